@@ -1,0 +1,9 @@
+"""Use cases: what a person asks for, put together from facts and decisions.
+
+This room knows the ports through which rule sets come in, and what one assessment needs.  It
+refuses to know files, databases, paper and screens: those are behind the ports.
+"""
+
+from ropewright.desk.judging import RuleShelf, choose_rule_sets, judge, record_of
+
+__all__ = ["RuleShelf", "choose_rule_sets", "judge", "record_of"]

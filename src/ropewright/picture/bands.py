@@ -1,0 +1,272 @@
+"""Lanes made of sections: what was seen, felt, gauged, hidden, not seen, and what rope meets."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from ropewright.geometry import Section, subtract, union
+from ropewright.inspection import Inspection, covered, exposures_on
+from ropewright.inspection.findings import Method
+from ropewright.picture.canvas import SMALL, Canvas
+from ropewright.picture.frame import Frame
+from ropewright.picture.lettering import text_width
+from ropewright.picture.scene import Scene
+from ropewright.picture.words import section_words
+
+BAND: Final = 14.0
+PLAN_BAND: Final = 16.0
+
+#: How the lines are dashed that show what the rope meets on drum and sheaves.
+MET_DASHES: Final = {
+    "drum-single": "none",
+    "drum-multi": "none",
+    "sheave-steel": "none",
+    "sheave-plastic": "2 3",
+    "drum-unknown": "5 3",
+    "sheave-unknown": "5 3",
+}
+METHOD_LANES: Final[tuple[tuple[Method, str], ...]] = (
+    ("feel", "Felt by hand"),
+    ("gauge", "Gauged"),
+    ("internal", "Looked inside"),
+    ("mrt", "Magnetic test"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A section in a lane: its fill, its words inside, its words on pointing."""
+
+    section: Section
+    fill: str
+    kind: str
+    words: str = ""
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandLane:
+    """A lane of sections with its label."""
+
+    key: str
+    label: str
+    bands: tuple[Band, ...]
+    remark: str = ""
+
+
+def coverage_lanes(scene: Scene) -> list[BandLane]:
+    """Seen, felt, gauged and so on; hidden; not seen."""
+    latest = scene.latest
+    lanes: list[BandLane] = []
+    if latest is not None:
+        lanes.append(_eye_lane(scene, latest))
+        for method, label in METHOD_LANES:
+            pieces = scene.in_service(covered(latest, method))
+            bands = _bands(pieces, "dense", method, label.lower())
+            if bands or method == "feel":
+                lanes.append(
+                    BandLane(key=method, label=label, bands=bands, remark="" if bands else "none")
+                )
+        hidden = tuple(
+            Band(
+                section=one.section,
+                fill="hatch",
+                kind="hidden",
+                words=one.cause,
+                title=f"hidden: {one.cause}, {section_words(one.section)}",
+            )
+            for one in latest.hidden
+        )
+        if hidden:
+            lanes.append(BandLane(key="hidden", label="Hidden", bands=hidden))
+    lanes.append(_unseen_lane(scene))
+    return lanes
+
+
+def _eye_lane(scene: Scene, latest: Inspection) -> BandLane:
+    round_it = scene.in_service(covered(latest, "eye-round"))
+    once = _bands(subtract(scene.in_service(covered(latest, "eye")), round_it), "sparse", "eye", "one side")
+    all_round = _bands(round_it, "dense", "eye-round", "all round")
+    bands = (*once, *all_round)
+    return BandLane(key="eye", label="Seen by eye", bands=bands, remark="" if bands else "none")
+
+
+def _bands(sections: Iterable[Section], fill: str, kind: str, words: str) -> tuple[Band, ...]:
+    return tuple(
+        Band(
+            section=one,
+            fill=fill,
+            kind=kind,
+            words=words if kind.startswith("eye") else "",
+            title=f"{words}: {section_words(one)}",
+        )
+        for one in union(sections)
+    )
+
+
+def _unseen_lane(scene: Scene) -> BandLane:
+    accepted = scene.latest.accepted if scene.latest else ()
+    bands = []
+    for section in scene.unseen:
+        notes = [
+            f"; accepted by {one.by} until {one.until.isoformat()}"
+            for one in accepted
+            if one.section.overlaps(section)
+        ]
+        bands.append(
+            Band(
+                section=section,
+                fill="cross",
+                kind="unseen",
+                words="not seen",
+                title=f"not seen and not felt: {section_words(section)}{''.join(notes)}",
+            )
+        )
+    remark = "" if bands else "none: an eye or a hand was over all of it"
+    return BandLane(key="unseen", label="Not seen", bands=tuple(bands), remark=remark)
+
+
+_DRUM_WORDS: Final = {
+    "none": "not on the drum",
+    "single": "single layer",
+    "multi": "several layers",
+    "unknown": "layers not known",
+}
+_SHEAVE_WORDS: Final = {
+    "none": "no sheave",
+    "steel": "steel",
+    "plastic": "plastic",
+    "unknown": "material not known",
+}
+
+
+def exposure_lanes(scene: Scene) -> list[BandLane]:
+    """What the rope meets on drum and sheaves, where that is stated section by section."""
+    exposed = exposures_on(scene.dossier, scene.as_of).stated
+    if not exposed:
+        return []
+    drum, sheaves, crossovers = [], [], []
+    for item in exposed:
+        section, met = item.section, item.exposure
+        ends = "; near an end" if met.near_end else ""
+        where = section_words(section)
+        words = _DRUM_WORDS[met.drum]
+        drum.append(
+            Band(section=section, fill=f"drum-{met.drum}", kind="drum", words=words,
+                 title=f"drum: {words}, {where}{ends}")
+        )  # fmt: skip
+        words = _SHEAVE_WORDS[met.sheaves]
+        sheaves.append(
+            Band(section=section, fill=f"sheave-{met.sheaves}", kind="sheaves", words=words,
+                 title=f"sheaves: {words}, {where}{ends}")
+        )  # fmt: skip
+        if met.crossover:
+            crossovers.append(
+                Band(section=section, fill="crossover", kind="crossover",
+                     title=f"crossover or flange zone: {where}")
+            )  # fmt: skip
+    return [
+        BandLane(key="drum", label="Drum", bands=(*drum, *crossovers)),
+        BandLane(key="sheaves", label="Sheaves", bands=tuple(sheaves)),
+    ]
+
+
+def draw_bands(canvas: Canvas, frame: Frame, lane: BandLane, y: float) -> set[str]:
+    """Draw a lane whose top is at ``y`` [-]; the fills that were used come back."""
+    ink = canvas.ink
+    middle = y + BAND / 2
+    canvas.line(frame.left, middle, frame.right, middle, ink.hair)
+    spans = []
+    for band in lane.bands:
+        start, width = frame.span(band.section, 9.0 if band.kind == "crossover" else 3.0)
+        spans.append((start, start + width))
+        with canvas.mark(band.kind, band.title, band.section.from_m, band.section.to_m):
+            _fill(canvas, band.fill, start, y, width)
+    _name_bands(canvas, frame, lane, spans, y)
+    if lane.remark:
+        canvas.rect(frame.left, y, text_width(lane.remark, SMALL) + 6, BAND, fill=ink.paper)
+        canvas.text(frame.left, y + 11, lane.remark, size=SMALL, colour=ink.soft)
+    return {band.fill for band in lane.bands}
+
+
+Span = tuple[float, float]
+
+
+def _name_bands(
+    canvas: Canvas, frame: Frame, lane: BandLane, spans: Sequence[Span], y: float
+) -> None:
+    """Write the words of each band inside it, else beside it, where they are in nobody's way."""
+    zipped = list(zip(lane.bands, spans, strict=True))
+    taken: list[Span] = [span for band, span in zipped if band.kind == "crossover"]
+    for band, (start, end) in zipped:
+        if not band.words:
+            continue
+        room = text_width(band.words, SMALL) + 8
+        places = (start + (end - start) * part for part in (0.5, 0.25, 0.75))
+        inside = next(
+            (
+                (middle - room / 2, middle + room / 2)
+                for middle in places
+                if start + 4 <= middle - room / 2 and middle + room / 2 <= end - 4
+                and _free((middle - room / 2, middle + room / 2), taken)
+            ),
+            None,
+        )  # fmt: skip
+        if inside is not None:
+            taken.append(inside)
+            _chip(canvas, band.words, inside, y)
+            continue
+        if band.kind not in ("hidden", "unseen"):
+            continue
+        for beside in ((end + 1, end + 1 + room), (start - 1 - room, start - 1)):
+            on_paper = beside[0] >= frame.left and beside[1] <= frame.right
+            if on_paper and _free(beside, [*taken, *spans]):
+                taken.append(beside)
+                _chip(canvas, band.words, beside, y)
+                break
+
+
+def _free(span: Span, others: Sequence[Span]) -> bool:
+    return all(span[0] >= end or span[1] <= start for start, end in others)
+
+
+def _chip(canvas: Canvas, words: str, span: Span, y: float) -> None:
+    width = span[1] - span[0]
+    canvas.rect(span[0], y + 0.5, width, BAND - 1, rx="2", fill=canvas.ink.paper)
+    canvas.text(span[0] + width / 2, y + 11, words, size=SMALL, anchor="middle")
+
+
+def _fill(canvas: Canvas, fill: str, x: float, y: float, w: float) -> None:
+    ink = canvas.ink
+    if fill == "dense":
+        canvas.stripes(x, y, w, BAND, ink.cover)
+    elif fill in ("sparse", "hatch", "cross"):
+        colour = ink.cover if fill == "sparse" else ink.ink
+        canvas.rect(x, y, w, BAND, fill=ink.paper)
+        canvas.rect(
+            x, y, w, BAND, fill=canvas.pattern(fill), stroke=colour,
+            stroke_width="2" if fill == "cross" else "1",
+        )  # fmt: skip
+    elif fill == "crossover":
+        canvas.path(f"M{x:.2f} {y}V{y + BAND}M{x + w:.2f} {y}V{y + BAND}", stroke=ink.ink)
+        canvas.path(
+            f"M{x:.2f} {y}L{x + w:.2f} {y + BAND}M{x:.2f} {y + BAND}L{x + w:.2f} {y}",
+            stroke=ink.ink, stroke_width="1.5",
+        )  # fmt: skip
+    else:
+        draw_met(canvas, fill, x, y, w)
+        canvas.path(f"M{x:.2f} {y}V{y + BAND}M{x + w:.2f} {y}V{y + BAND}", stroke=ink.line)
+
+
+def draw_met(canvas: Canvas, fill: str, x: float, y: float, w: float) -> None:
+    """What the rope meets, as lines: one for each layer, dots for plastic, dashes for unknown.
+
+    ``x`` [-], ``y`` [-] is the corner and ``w`` [-] the width.
+    """
+    ink = canvas.ink
+    offsets: Sequence[float] = {"drum-multi": (3.0, 7.0, 11.0), "drum-none": ()}.get(fill, (7.0,))
+    for offset in offsets if fill != "sheave-none" else ():
+        canvas.line(
+            x, y + offset, x + w, y + offset, ink.ink,
+            stroke_width="2", stroke_dasharray=MET_DASHES.get(fill, "none"),
+        )  # fmt: skip

@@ -1,0 +1,60 @@
+"""Rules as data, and what they say of a rope.
+
+This room knows rule sets (one published standard or regulation in one edition), their clauses,
+limits and demands with provenance, and judges a dossier clause by clause.  Every comparison
+with a cited limit happens here.  It refuses to know the clock, files and the network: rule
+files come in as text, the date as an argument.  It never says a rope is safe.
+"""
+
+from ropewright.rules.as_data import assessment_as_data, assessment_as_json, ruling_as_data
+from ropewright.rules.assess import assess
+from ropewright.rules.assumptions import ASSUMPTIONS, Assumption
+from ropewright.rules.limits import limit_words
+from ropewright.rules.load import load_rule_set, rules_hash
+from ropewright.rules.model import OWN_CHECKS, Clause, Duty, PermissionRule, RuleSet, Source
+from ropewright.rules.ruling import (
+    LEVEL_WORDS,
+    LEVELS,
+    PROVENANCES,
+    STATUSES,
+    Assessment,
+    Found,
+    Level,
+    RuleSetUsed,
+    Ruling,
+    Step,
+    Verdict,
+)
+from ropewright.rules.why import provenance_words, status_words, why
+
+__all__ = [
+    "ASSUMPTIONS",
+    "LEVELS",
+    "LEVEL_WORDS",
+    "OWN_CHECKS",
+    "PROVENANCES",
+    "STATUSES",
+    "Assessment",
+    "Assumption",
+    "Clause",
+    "Duty",
+    "Found",
+    "Level",
+    "PermissionRule",
+    "RuleSet",
+    "RuleSetUsed",
+    "Ruling",
+    "Source",
+    "Step",
+    "Verdict",
+    "assess",
+    "assessment_as_data",
+    "assessment_as_json",
+    "limit_words",
+    "load_rule_set",
+    "provenance_words",
+    "ruling_as_data",
+    "rules_hash",
+    "status_words",
+    "why",
+]

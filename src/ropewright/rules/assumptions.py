@@ -1,0 +1,118 @@
+"""What Ropewright takes for granted where no published rule speaks; each leans to safety."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from ropewright.rules.ruling import Ruling
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assumption:
+    """One row of the register: what is assumed, what it does, where it shows."""
+
+    assumption_id: str
+    says: str
+    effect: str
+    shows: str
+
+
+ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
+    Assumption(
+        assumption_id="closed-window",
+        says="A counting window is closed: breaks exactly one window apart count together.",
+        effect="can only raise a count",
+        shows="every ruling on broken wires",
+    ),
+    Assumption(
+        assumption_id="unknown-lay",
+        says="An unmeasured lay length lies between 6 d and 7.25 d (from memory).",
+        effect="a count that passes the limit only in the longer window is not assessable",
+        shows="rulings with a window of one lay",
+    ),
+    Assumption(
+        assumption_id="unknown-stricter",
+        says="Unknown lay type, core or drum layers: the stricter column is read.",
+        effect="can only lower a limit",
+        shows="derivation of every ruling that reads a table",
+    ),
+    Assumption(
+        assumption_id="multi-layer-two-conditions",
+        says="Multi-layer figures are read only if the whole section, with its error, lies in a "
+        "crossover or flange zone of a multi-layer drum and a person says so of the damage.",
+        effect="can only lower a limit",
+        shows="derivation of every ruling that reads a break table",
+    ),
+    Assumption(
+        assumption_id="unknown-sheaves",
+        says="Unknown sheave material is treated as plastic: visible breaks do not tell enough.",
+        effect="not assessable until the sheave material is stated",
+        shows="rulings of rules written for steel sheaves",
+    ),
+    Assumption(
+        assumption_id="end-zone",
+        says="Breaks within 7.25 d of an end count as breaks at that end.",
+        effect="can only bring the stricter end rule into play",
+        shows="rulings on breaks at an end",
+    ),
+    Assumption(
+        assumption_id="two-inspections",
+        says="Counts of two inspections at one place may be the same breaks or more: the lower "
+        "count takes one inspection, the upper count takes both.",
+        effect="a count that passes the limit only together is not assessable",
+        shows="rulings on broken wires with findings of two inspections",
+    ),
+    Assumption(
+        assumption_id="same-finding-0.5m",
+        says="A finding up to 0.5 m beyond both errors from an earlier one may be the same one.",
+        effect="decides whether an earlier finding counts as found again",
+        shows="own check on earlier findings",
+    ),
+    Assumption(
+        assumption_id="one-eye-pass-is-half",
+        says="One eye pass sees one side: all-round looking, or an eye pass and a hand pass, "
+        "are needed where a thorough inspection is asked for (common practice, no source).",
+        effect="an eye pass alone leaves a thorough inspection incomplete",
+        shows="rulings on coverage",
+    ),
+    Assumption(
+        assumption_id="combined-30d",
+        says="Damage of two kinds within 30 d of each other is at one place.",
+        effect="can only raise a sum",
+        shows="rulings on the combined effect",
+    ),
+    Assumption(
+        assumption_id="one-valley-or-end-break",
+        says="One valley break, or one break at an end, is for the competent person at once.",
+        effect="'competent person to decide' before the published limit of two",
+        shows="own checks",
+    ),
+    Assumption(
+        assumption_id="higher-rating",
+        says="Where a grade and a person's own rating are both given, the higher counts.",
+        effect="can only raise a rating",
+        shows="rulings on corrosion",
+    ),
+)
+
+
+def assumptions_used(rulings: tuple[Ruling, ...]) -> tuple[str, ...]:
+    """The assumptions that could bear on these rulings, in the order of the register."""
+    ids = {"unknown-stricter", "one-eye-pass-is-half", "same-finding-0.5m"}
+    for ruling in rulings:
+        if ruling.status in ("not applicable", "not in force"):
+            continue
+        if ruling.window is not None:
+            ids |= {"closed-window", "two-inspections", "multi-layer-two-conditions"}
+            if any("lay length not measured" in step.says for step in ruling.steps):
+                ids.add("unknown-lay")
+        if any("sheave material" in text for text in ruling.missing):
+            ids.add("unknown-sheaves")
+        if ruling.clause_id in ("valley-one", "end-one"):
+            ids.add("one-valley-or-end-break")
+        if "end" in ruling.clause_id:
+            ids.add("end-zone")
+        if ruling.clause_id.startswith("combined"):
+            ids.add("combined-30d")
+        if ruling.clause_id.startswith("corrosion"):
+            ids.add("higher-rating")
+    return tuple(one.says for one in ASSUMPTIONS if one.assumption_id in ids)

@@ -1,0 +1,374 @@
+"""Broken wires in the worst window, against a number, a share of the wires or a table."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ropewright.geometry import Exposure, Section
+from ropewright.inspection import BreakGroup, BrokenWires
+from ropewright.rules.checks.break_groups import (
+    END_ZONE_IN_DIAMETERS,
+    Certainty,
+    Cluster,
+    Counted,
+    clusters_of,
+    count_in_window,
+    neighbours,
+)
+from ropewright.rules.checks.break_limits import Limit, limit_for
+from ropewright.rules.checks.worn_limits import worn_limit
+from ropewright.rules.context import Context, Window
+from ropewright.rules.model import BreakCheck, BunchedCheck, Clause
+from ropewright.rules.ruling import Found, Step
+from ropewright.rules.words import count_words, listing, number, place_words
+
+_CLOSE_COUNT = "count it closely: lay a strip of the window's length on the worst spot"
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    clusters: list[Cluster]
+    counted: Counted
+    err_m: float
+    exposure: Exposure
+    zone: str
+
+
+def check_breaks(clause: Clause, check: BreakCheck, context: Context) -> None:
+    """One ruling for every place with broken wires, or one that none were found."""
+    window = context.window(check.window)
+    certainty = _certainty(check, context)
+    clusters = clusters_of(context.evidence.broken_wires())
+    made = False
+    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
+        counted = _count(check, chain, certainty, window, context)
+        if counted is None:
+            continue
+        made = True
+        err_m = max(one.finding.place.abs_err_m for one in chain)
+        around = _around(chain, counted).widened(err_m)
+        exposure = context.exposure(around)
+        zone = _zone(chain, exposure)
+        _rule(clause, check, context, window, _Place(chain, counted, err_m, exposure, zone))
+    if not made:
+        _none_found(clause, check, context, window)
+
+
+def _around(chain: list[Cluster], counted: Counted) -> Section:
+    return Section(
+        min(counted.section.from_m, *(one.section.from_m for one in chain)),
+        max(counted.section.to_m, *(one.section.to_m for one in chain)),
+    )
+
+
+def _zone(chain: list[Cluster], exposure: Exposure) -> str:
+    """Multi-layer figures need both: the whole section ± in a crossover, and a person's word."""
+    said = all(one.finding.crossover_damage is True for one in chain)
+    return "multi" if said and exposure.crossover is True and exposure.drum == "multi" else "single"
+
+
+def _certainty(check: BreakCheck, context: Context) -> Certainty:
+    sites = set(check.sites)
+    service = context.evidence.service
+    zone_m = float(END_ZONE_IN_DIAMETERS * context.diameter_mm) / 1000
+
+    def near_end(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
+        if group.site == "end":
+            return True, True
+        at = Section(
+            finding.place.at_m + float(group.from_mm) / 1000,
+            finding.place.at_m + float(group.to_mm) / 1000,
+        )
+        err = finding.place.abs_err_m
+        stated = context.exposure(at).near_end
+        if stated is not None:
+            return stated, stated
+        sure = at.to_m + err <= service.from_m + zone_m or at.from_m - err >= service.to_m - zone_m
+        may = at.from_m - err <= service.from_m + zone_m or at.to_m + err >= service.to_m - zone_m
+        return sure, may
+
+    def certainty(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
+        if group.site == "unknown":
+            sure, may = "crown" in sites or "unknown" in sites, True
+        else:
+            sure = may = group.site in sites
+        if check.protruding_only:
+            sure, may = sure and group.protruding is True, may and group.protruding is not False
+        if check.where == "at an end":
+            at_end_sure, at_end_may = near_end(finding, group)
+            return (sure or group.site == "end") and at_end_sure, (
+                may or group.site == "end"
+            ) and at_end_may
+        if check.where == "not at an end":
+            at_end_sure, at_end_may = near_end(finding, group)
+            return sure and not at_end_may, may and not at_end_sure
+        return sure, may
+
+    return certainty
+
+
+def _count(
+    check: BreakCheck,
+    chain: list[Cluster],
+    certainty: Certainty,
+    window: Window,
+    context: Context,
+) -> Counted | None:
+    whole = count_in_window(chain, certainty, window)
+    if whole is None or check.per == "rope":
+        return whole
+    strands = {g.strand for one in chain for g in one.finding.groups if g.strand is not None}
+    best: Counted | None = None
+    for strand in strands or {0}:
+        counted = count_in_window(chain, _in_strand(certainty, strand), window)
+        if counted is None:
+            continue
+        if best is None or counted.upper > best.upper:
+            lower = max(counted.lower, best.lower if best else 0)
+            best = Counted(lower=lower, upper=counted.upper, section=counted.section)
+        elif counted.lower > best.lower:
+            best = Counted(lower=counted.lower, upper=best.upper, section=best.section)
+    if best is None:
+        return None
+    outer = context.rope.construction.outer_strands
+    shared = -(-whole.lower // outer) if outer else 0
+    return Counted(lower=max(best.lower, shared), upper=best.upper, section=best.section)
+
+
+def _in_strand(certainty: Certainty, strand: int) -> Certainty:
+    def within(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
+        sure, may = certainty(finding, group)
+        return sure and group.strand == strand, may and group.strand in (None, strand)
+
+    return within
+
+
+def _passes(value: Fraction | int, limit: Fraction, compare: str) -> bool:
+    return value >= limit if compare == "reached" else value > limit
+
+
+def _rule(
+    clause: Clause, check: BreakCheck, context: Context, window: Window, place: _Place
+) -> None:
+    counted = place.counted
+    limit = limit_for(check, context, place.zone)
+    if check.wear_factors is not None:
+        around = _around(place.clusters, counted).widened(place.err_m)
+        limit = worn_limit(limit, check.wear_factors, context, around)
+    where = place_words(counted.section, place.err_m)
+    wires = "broken wire" if counted.upper == 1 else "broken wires"
+    one_strand = " in one strand" if check.per == "strand" else ""
+    count = count_words(counted.lower, counted.upper)
+    found_words = f"{count} {wires}{one_strand} in {window.words}"
+    steps = _steps(window, place, limit)
+    common: dict[str, object] = {
+        "compare": check.compare,
+        "found": Found(
+            lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
+        ),
+        "window": window.words,
+        "window_mm": window.longest_mm,
+        "section": counted.section,
+        "section_err_m": place.err_m,
+        "finding_ids": tuple(one.finding.finding_id for one in place.clusters),
+        "inspection_id": place.clusters[-1].inspection.inspection_id,
+    }
+    if limit.value is None:
+        context.add(
+            clause, status="not assessable", words=f"{found_words} {where}: no limit can be read",
+            missing=limit.missing, how_to_get=limit.how_to_get, steps=steps, **common,
+        )  # fmt: skip
+        return
+    sure = _passes(counted.lower, limit.value, check.compare)
+    may = _passes(counted.upper, limit.value, check.compare)
+    share = Fraction(counted.upper) / limit.value if limit.value else None
+    rating = min(Fraction(100), share * 100) if check.rated and share is not None else None
+    common |= {"limit": limit.value, "share": share, "rating_percent": rating}
+    rule_words = limit.words(check.compare)
+    if sure:
+        context.add(
+            clause, status="reached", words=f"{found_words} {where}; {rule_words}",
+            steps=steps, **common,
+        )  # fmt: skip
+    elif may:
+        missing, get = _why_straddles(window, check, place)
+        context.add(
+            clause, status="not assessable", words=f"{found_words} {where}; {rule_words}",
+            missing=missing, how_to_get=get, steps=steps, **common,
+        )  # fmt: skip
+    elif check.steel_sheaves_only and place.exposure.sheaves in ("plastic", "unknown"):
+        missing, get = _sheave_words(place.exposure.sheaves)
+        context.add(
+            clause, status="not assessable", words=f"{found_words} {where}; {rule_words}, "
+            "but visible breaks do not tell enough here",
+            missing=missing, how_to_get=get, steps=steps, **common,
+        )  # fmt: skip
+    else:
+        context.add(
+            clause, status="below", words=f"{found_words} {where}; {rule_words}",
+            steps=steps, **common,
+        )  # fmt: skip
+
+
+def _why_straddles(
+    window: Window, check: BreakCheck, place: _Place
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    missing, get = ["how many breaks lie within one window at the worst spot"], [_CLOSE_COUNT]
+    if not window.is_known:
+        missing.append("lay length of this rope")
+        get.append("measure the lay length: print three lays on paper and divide")
+    groups = [group for one in place.clusters for group in one.finding.groups]
+    if check.per == "strand" and any(group.strand is None for group in groups):
+        missing.append("strand numbers of the breaks")
+        get.append("number the strands and count each by itself")
+    if any(group.site == "unknown" for group in groups):
+        missing.append("whether the breaks are on the crown or in the valley")
+        get.append("bend the ends and look where the wire broke")
+    if check.protruding_only and any(group.protruding is None for group in groups):
+        missing.append("whether the broken ends stand out")
+        get.append("look, and feel with a rag, whether an end stands out or makes a loop")
+    return tuple(missing), tuple(get)
+
+
+def _sheave_words(sheaves: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    if sheaves == "plastic":
+        return ("inner condition: with plastic sheaves wires break inside, unseen",), (
+            "let the competent person decide: magnetic rope test or look inside the rope",
+        )
+    return ("sheave material: steel or plastic",), ("look at the sheaves and state it",)
+
+
+def _none_found(clause: Clause, check: BreakCheck, context: Context, window: Window) -> None:
+    exposure = context.exposure(context.evidence.service)
+    limit = limit_for(check, context, "single")
+    common: dict[str, object] = {
+        "compare": check.compare,
+        "found": Found(lower=Fraction(0), upper=Fraction(0), unit="broken wires"),
+        "window": window.words,
+        "window_mm": window.longest_mm,
+        "limit": limit.value,
+        "share": Fraction(0) if limit.value else None,
+        "rating_percent": None,
+        "steps": (window.step, *limit.steps),
+    }
+    where = {"at an end": " at an end", "not at an end": " clear of the ends"}.get(check.where, "")
+    none = f"no broken wires of this kind found{where}"
+    if limit.value is None and check.share is not None:  # no share of any number is 0
+        share = f"{number(check.share)} % of the {check.share_of}"
+        common["share"] = Fraction(0)
+        context.add(clause, status="below", words=f"{none}; limit {share}", **common)
+    elif limit.value is None:
+        context.add(
+            clause, status="not assessable", words=f"{none}; no limit can be read",
+            missing=limit.missing, how_to_get=limit.how_to_get, **common,
+        )  # fmt: skip
+    elif check.steel_sheaves_only and exposure.sheaves in ("plastic", "unknown"):
+        missing, get = _sheave_words(exposure.sheaves)
+        context.add(
+            clause, status="not assessable", words=f"{none}, but visible breaks do not tell enough",
+            missing=missing, how_to_get=get, **common,
+        )  # fmt: skip
+    else:
+        context.add(
+            clause, status="below", words=f"{none}; {limit.words(check.compare)}",
+            **common,
+        )  # fmt: skip
+
+
+def _steps(window: Window, place: _Place, limit: Limit) -> tuple[Step, ...]:
+    counted = place.counted
+    zone = "multi-layer crossover" if place.zone == "multi" else "single layer, sheaves, all other"
+    return (
+        window.step,
+        Step(
+            says="clusters counted",
+            value=listing([one.finding.finding_id for one in place.clusters]),
+            origin=listing(
+                sorted({f"inspection {one.inspection.inspection_id}" for one in place.clusters})
+            ),
+        ),
+        Step(
+            says="worst window, closed interval, found exactly",
+            value=f"{count_words(counted.lower, counted.upper)} broken wires "
+            f"{place_words(counted.section, place.err_m)}",
+            origin="sure and possible count of the stated lengths",
+        ),
+        Step(says="what this section meets", value=zone, origin=_exposure_words(place.exposure)),
+        *limit.steps,
+    )
+
+
+def _exposure_words(exposure: Exposure) -> str:
+    unknown = exposure.unknowns
+    known = f"drum {exposure.drum}, sheaves {exposure.sheaves}"
+    return known if not unknown else f"{known}; not known: {listing(list(unknown))}"
+
+
+def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None:
+    """Breaks bunched in one or a few neighbouring strands where rope does not spool."""
+    window = context.window(check.window)
+    clusters = clusters_of(context.evidence.broken_wires())
+    outer = context.rope.construction.outer_strands
+    made = False
+    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
+        counted = count_in_window(chain, lambda _f, _g: (True, True), window)
+        if counted is None or counted.upper < check.least:
+            continue
+        err_m = max(one.finding.place.abs_err_m for one in chain)
+        if context.exposure(counted.section.widened(err_m)).drum in ("single", "multi"):
+            continue
+        made = True
+        common: dict[str, object] = {
+            "section": counted.section, "section_err_m": err_m, "window": window.words,
+            "window_mm": window.longest_mm,
+            "found": Found(
+                lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
+            ),
+            "finding_ids": tuple(one.finding.finding_id for one in chain),
+            "inspection_id": chain[-1].inspection.inspection_id,
+            "steps": (window.step,),
+        }  # fmt: skip
+        strands = [group.strand for one in chain for group in one.finding.groups]
+        where = place_words(counted.section, err_m)
+        if None in strands or not outer:
+            context.add(
+                clause, status="not assessable",
+                words=f"{counted.upper} broken wires {where}, strands not numbered",
+                missing=("strand numbers of the breaks",),
+                how_to_get=("number the strands and say in which ones the breaks are",), **common,
+            )  # fmt: skip
+            continue
+        most = _most_in_neighbours(chain, check, outer, window)
+        common["found"] = Found(
+            lower=Fraction(most[0]), upper=Fraction(most[1]), unit="broken wires"
+        )
+        words = f"{most[1]} broken wires in {check.strands} neighbouring strands {where}"
+        if most[0] >= check.least:
+            context.add(clause, status="reached", words=words, **common)
+        elif most[1] >= check.least:
+            context.add(
+                clause, status="not assessable", words=words, missing=("how close the breaks lie",),
+                how_to_get=(_CLOSE_COUNT,), **common,
+            )  # fmt: skip
+        else:
+            context.add(clause, status="below", words=words, **common)
+    if not made:
+        context.add(clause, status="below", words="no bunched breaks where rope does not spool")
+
+
+def _most_in_neighbours(
+    chain: list[Cluster], check: BunchedCheck, outer: int, window: Window
+) -> tuple[int, int]:
+    lower = upper = 0
+    for first in range(1, outer + 1):
+        wanted = {(first - 1 + step) % outer + 1 for step in range(check.strands)}
+
+        def certainty(
+            _finding: BrokenWires, group: BreakGroup, wanted: set[int] = wanted
+        ) -> tuple[bool, bool]:
+            inside = group.strand in wanted
+            return inside, inside
+
+        counted = count_in_window(chain, certainty, window)
+        if counted is not None:
+            lower, upper = max(lower, counted.lower), max(upper, counted.upper)
+    return lower, upper

@@ -1,0 +1,296 @@
+"""Diameter lost or gained against a baseline, and worn outer wires."""
+
+from fractions import Fraction
+
+from ropewright.formulas import uniform_decrease_percent
+from ropewright.inspection import Damage, DiameterReading, Inspection
+from ropewright.rules.context import Context
+from ropewright.rules.model import Clause, DiameterCheck, WornWireCheck
+from ropewright.rules.ruling import Found, Step
+from ropewright.rules.tables import Row
+from ropewright.rules.words import baseline_words, listing, number, place_words
+
+_PAIR = "measure twice at right angles at the same place"
+
+
+def check_diameter(clause: Clause, check: DiameterCheck, context: Context) -> None:
+    """One ruling for every reading; none taken is 'not assessable' where one is demanded."""
+    readings = [
+        (reading, inspection)
+        for reading, inspection in context.evidence.diameters()
+        if inspection in context.evidence.current
+    ]
+    if not readings:
+        _no_reading(clause, context)
+        return
+    for reading, inspection in readings:
+        _rule(clause, check, context, reading, inspection)
+
+
+def _no_reading(clause: Clause, context: Context) -> None:
+    latest = context.latest
+    kind = latest.kind if latest is not None else None
+    if clause.needed_at and kind is not None and kind not in clause.needed_at:
+        context.add(
+            clause, status="not applicable",
+            words=f"no diameter taken; a {kind} inspection does not ask for one",
+        )  # fmt: skip
+        return
+    context.add(
+        clause, status="not assessable", words="no diameter was measured",
+        missing=("a diameter, two readings at right angles",), how_to_get=(_PAIR,),
+    )  # fmt: skip
+
+
+def _baseline(check: DiameterCheck, context: Context) -> Fraction | None:
+    if check.baseline == "nominal":
+        return context.diameter_mm
+    reference = context.dossier.installation.reference
+    if reference is None:
+        return None
+    if check.baseline == "measured in each third" and thirds_without_reading(context):
+        return None
+    return reference.measured_mm
+
+
+def thirds_without_reading(context: Context) -> tuple[int, ...]:
+    """Thirds of the active length in which the baseline has no reading, counted from end A.
+
+    The active length is the working length if that is stated, else the rope in service.
+    """
+    reference = context.dossier.installation.reference
+    active = context.dossier.installation.working or context.evidence.service
+    places = [] if reference is None else [one.place.at_m for one in reference.readings]
+    third = active.length_m / 3
+    return tuple(
+        number + 1
+        for number in range(3)
+        if not any(
+            active.from_m + number * third <= place <= active.from_m + (number + 1) * third
+            for place in places
+        )
+    )
+
+
+def _missing_baseline(check: DiameterCheck, context: Context) -> str:
+    if check.baseline != "measured in each third":
+        return "reference diameter of this installation"
+    thirds = listing([str(one) for one in thirds_without_reading(context)])
+    where = f" in third {thirds} of the active length" if thirds else ""
+    return f"baseline diameter, measured when the rope was new{where}"
+
+
+def _is_crushed(reading: DiameterReading, context: Context) -> bool:
+    """Both must hold: a person says so, and the whole place ± lies in a crossover zone."""
+    exposure = context.exposure(reading.section.widened(reading.place.abs_err_m))
+    return (
+        reading.crushed_by_crossover is True
+        and exposure.crossover is True
+        and exposure.drum == "multi"
+    )
+
+
+def _rule(
+    clause: Clause,
+    check: DiameterCheck,
+    context: Context,
+    reading: DiameterReading,
+    inspection: Inspection,
+) -> None:
+    where = place_words(reading.section, reading.place.abs_err_m)
+    common: dict[str, object] = {
+        "compare": check.compare,
+        "baseline": baseline_words(check.baseline),
+        "section": reading.section,
+        "section_err_m": reading.place.abs_err_m,
+        "finding_ids": (reading.finding_id,),
+        "inspection_id": inspection.inspection_id,
+    }
+    if check.except_crushed and _is_crushed(reading, context):
+        context.add(
+            clause, status="not applicable", **common,
+            words=f"reading {where} lies where crossovers crush the rope: not the uniform change",
+        )  # fmt: skip
+        return
+    measured, baseline = reading.measured_mm, _baseline(check, context)
+    if measured is None or baseline is None:
+        missing, get = [], []
+        if measured is None:
+            missing.append("the second reading at right angles")
+            get.append(_PAIR)
+        if baseline is None:
+            missing.append(_missing_baseline(check, context))
+            get.append(
+                "find it in the rope's records; a rope in use cannot be given one afterwards: "
+                "let the competent person decide"
+            )
+        context.add(
+            clause, status="not assessable", words=f"diameter {where}: {listing(missing)} missing",
+            missing=tuple(missing), how_to_get=tuple(get), **common,
+        )  # fmt: skip
+        return
+    _judge(clause, check, context, reading, measured, baseline, common)
+
+
+def _judge(
+    clause: Clause,
+    check: DiameterCheck,
+    context: Context,
+    reading: DiameterReading,
+    measured: Fraction,
+    baseline: Fraction,
+    common: dict[str, object],
+) -> None:
+    d = context.diameter_mm
+    lost_mm = baseline - measured if check.change == "decrease" else measured - baseline
+    base_word = {"decrease": "smaller", "increase": "larger"}[check.change]
+    where = place_words(reading.section, reading.place.abs_err_m)
+    divisor = d if check.percent_of == "nominal" else baseline
+    decrease = uniform_decrease_percent(
+        reference_diameter_mm=baseline, measured_diameter_mm=measured, nominal_diameter_mm=divisor
+    )
+    percent = decrease if check.change == "decrease" else -decrease
+    limit, unit, rating, limit_steps = _limit(check, context, percent)
+    value = lost_mm if unit == "mm" else percent
+    steps = (
+        Step(
+            says="measured diameter, mean of the pair",
+            value=f"({' + '.join(number(r) for r in reading.readings_mm)}) / 2 "
+            f"= {number(measured)} mm",
+            origin=f"reading {reading.finding_id}",
+        ),
+        Step(says=baseline_words(check.baseline), value=f"{number(baseline)} mm"),
+        Step(
+            says=check.change,
+            value=f"{number(lost_mm)} mm = {number(percent)} % of {number(divisor)} mm",
+            origin=f"divided by the {check.percent_of} diameter",
+        ),
+        *limit_steps,
+    )
+    words = f"{number(measured)} mm {where}: {number(max(value, Fraction(0)))} {unit} {base_word}"
+    common |= {"steps": steps, "found": Found(lower=value, upper=value, unit=unit)}
+    if limit is None:
+        context.add(
+            clause, status="not assessable", words=f"{words}; no limit can be read",
+            missing=("a limit for this rope's core and diameter",),
+            how_to_get=("state core and construction from the certificate",), **common,
+        )  # fmt: skip
+        return
+    reached = value >= limit if check.compare == "reached" else value > limit
+    graded = rating if rating is not None else None
+    share = max(value, Fraction(0)) / limit if limit else None
+    if check.table is not None and share is not None and rating == 0:
+        share = Fraction(0)  # the printed table calls this 'none'
+    common |= {"limit": limit, "rating_percent": graded if check.rated else None, "share": share}
+    if not reached and check.table is None and share is not None and value <= 0:
+        common["share"] = Fraction(0)
+    context.add(
+        clause, status="reached" if reached else "below",
+        words=f"{words}; limit {number(limit)} {unit} ({check.compare})", **common,
+    )  # fmt: skip
+
+
+def _limit(
+    check: DiameterCheck, context: Context, percent: Fraction
+) -> tuple[Fraction | None, str, Fraction | None, tuple[Step, ...]]:
+    if check.limit_percent is not None:
+        step = Step(says="limit printed in the clause", value=f"{number(check.limit_percent)} %")
+        return check.limit_percent, "%", None, (step,)
+    if check.limit_mm is not None:
+        step = Step(says="limit printed in the clause", value=f"{number(check.limit_mm)} mm")
+        return check.limit_mm, "mm", None, (step,)
+    if check.steps is not None:
+        return _stepped(check, context)
+    return _graded(check, context, percent)
+
+
+def _stepped(
+    check: DiameterCheck, context: Context
+) -> tuple[Fraction | None, str, Fraction | None, tuple[Step, ...]]:
+    d = context.diameter_mm
+    for row in check.steps.rows if check.steps else ():
+        low, high = row.number("d_from_mm"), row.number("d_to_mm")
+        if (low is None or d > low) and (high is None or d <= high):
+            limit = row.number("limit_mm")
+            if limit is not None:
+                step = Step(
+                    says="limit for this nominal diameter",
+                    value=f"{number(limit)} mm",
+                    origin=f"row {row.cells['d_from_mm']} to {row.cells['d_to_mm']} mm",
+                )
+                return limit, "mm", None, (step,)
+    return None, "mm", None, ()
+
+
+def _graded(
+    check: DiameterCheck, context: Context, percent: Fraction
+) -> tuple[Fraction | None, str, Fraction | None, tuple[Step, ...]]:
+    columns, unknown = context.columns(check.columns, zone=None)
+    table = check.table
+    if table is None or not columns:
+        return None, "%", None, ()
+
+    def discard(rows: tuple[Row, ...], column: str) -> Fraction | None:
+        return next((r.number(column) for r in rows if r.number("rating") == Fraction(100)), None)
+
+    read = [
+        (limit, column)
+        for column in columns
+        if (limit := discard(table.rows, column.column)) is not None
+    ]
+    if not read:
+        return None, "%", None, ()
+    limit, column = min(read, key=lambda one: one[0])
+    rating = Fraction(0)
+    for row in table.rows:
+        bound, row_rating = row.number(column.column), row.number("rating")
+        if bound is not None and row_rating is not None and percent >= bound:
+            rating = max(rating, row_rating)
+    stricter = f"stricter column, not known: {listing(list(unknown))}" if unknown else ""
+    steps = (
+        Step(says="column of the table", value=column.column.replace("_", " "), origin=stricter),
+        Step(says="limit", value=f"{number(limit)} %", origin=check.compare),
+        Step(says="severity in the table", value=f"{number(rating)} % toward discard"),
+    )
+    return limit, "%", rating, steps
+
+
+def check_worn_wires(clause: Clause, check: WornWireCheck, context: Context) -> None:
+    """Outer wires worn flat by a share of their diameter."""
+    made = False
+    for finding, inspection in context.evidence.damage():
+        if finding.damage != "abrasion":
+            continue
+        made = True
+        _worn(clause, check, context, finding, inspection)
+    if not made:
+        context.add(clause, status="below", words="no worn outer wires found", share=Fraction(0))
+
+
+def _worn(
+    clause: Clause, check: WornWireCheck, context: Context, finding: Damage, inspection: Inspection
+) -> None:
+    where = place_words(finding.section, finding.place.abs_err_m)
+    common: dict[str, object] = {
+        "compare": check.compare,
+        "section": finding.section,
+        "section_err_m": finding.place.abs_err_m,
+        "limit": check.share,
+        "finding_ids": (finding.finding_id,),
+        "inspection_id": inspection.inspection_id,
+    }
+    depth = finding.depth_share
+    if depth is None:
+        context.add(
+            clause, status="not assessable", words=f"outer wires worn {where}, how deep not stated",
+            missing=("worn depth as a share of the wire diameter",),
+            how_to_get=("measure the worn flat or compare with an unworn wire",), **common,
+        )  # fmt: skip
+        return
+    reached = depth >= check.share if check.compare == "reached" else depth > check.share
+    context.add(
+        clause, status="reached" if reached else "below",
+        words=f"outer wires worn by {number(depth * 100)} % of their diameter {where}",
+        found=Found(lower=depth, upper=depth, unit="of the wire diameter"),
+        share=depth / check.share if check.share else None, **common,
+    )  # fmt: skip

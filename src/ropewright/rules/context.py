@@ -1,0 +1,209 @@
+"""What the checks share while one dossier is judged against one rule set."""
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final
+
+from ropewright.geometry import Exposure, Section
+from ropewright.inspection import Dossier, Inspection, Rigging
+from ropewright.inspection.evidence import Evidence
+from ropewright.inspection.exposed import exposures_on
+from ropewright.rope import longest_plausible_lay_mm
+from ropewright.rules.confirming import confirmed_words
+from ropewright.rules.model import Clause, Column, RuleSet, When
+from ropewright.rules.reading import parse_window
+from ropewright.rules.ruling import Ruling, Status, Step
+from ropewright.rules.words import number
+
+SHORTEST_LAY_IN_DIAMETERS: Final = Fraction(6)
+NANOMETRES_PER_MM: Final = 1_000_000
+
+_parse_window = lru_cache(maxsize=64)(parse_window)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """A window in millimetres [mm]; shortest and longest differ only while the lay is unknown."""
+
+    words: str
+    shortest_mm: Fraction
+    longest_mm: Fraction
+    step: Step
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the length is one number."""
+        return self.shortest_mm == self.longest_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Match:
+    """Whether conditions hold; ``unknown`` names what decides it and is not known."""
+
+    holds: bool
+    unknown: tuple[str, ...] = ()
+
+
+def _one(value: object) -> tuple[object, ...]:
+    return () if value is None else (value,)
+
+
+class Context:
+    """One dossier, its evidence on a date, and the rule set that is being applied."""
+
+    def __init__(
+        self,
+        *,
+        dossier: Dossier,
+        evidence: Evidence,
+        rule_set: RuleSet,
+        all_rule_sets: tuple[RuleSet, ...],
+    ) -> None:
+        self.dossier = dossier
+        self.evidence = evidence
+        self.rule_set = rule_set
+        self.all_rule_sets = all_rule_sets
+        self.rope = dossier.rope
+        self.diameter_mm = dossier.rope.nominal_diameter_mm
+        self.rulings: list[Ruling] = []
+        self._numbers: dict[str, int] = {}
+        self._exposures = exposures_on(dossier, evidence.as_of)
+        self._windows: dict[str, Window] = {}
+
+    @property
+    def as_of(self) -> date:
+        """The date for which the rope is judged."""
+        return self.evidence.as_of
+
+    @property
+    def latest(self) -> Inspection | None:
+        """The inspection whose completeness is judged."""
+        return self.evidence.latest
+
+    def exposure(self, section: Section) -> Exposure:
+        """What a section is exposed to, as stated by section and else by the rigging."""
+        return self._exposures.over(section)
+
+    def window(self, words: str) -> Window:
+        """A window such as ``6 d`` or ``1 lay`` for this rope [mm]."""
+        known = self._windows.get(words)
+        if known is None:
+            known = self._windows[words] = self._window(words)
+        return known
+
+    def _window(self, words: str) -> Window:
+        count, unit = _parse_window(words)
+        d = self.diameter_mm
+        if unit == "d":
+            length = count * d
+            step = Step(
+                says=f"counting window {words}",
+                value=f"{number(count)} × {number(d)} mm = {number(length)} mm",
+                origin="nominal diameter",
+            )
+            return Window(words=words, shortest_mm=length, longest_mm=length, step=step)
+        lay = self.rope.lay_length_mm
+        if lay is not None:
+            length = count * lay
+            step = Step(
+                says=f"counting window {words}",
+                value=f"{number(length)} mm",
+                origin="lay length measured on this rope",
+            )
+            return Window(words=words, shortest_mm=length, longest_mm=length, step=step)
+        longest = count * longest_plausible_lay_mm(self.rope).value
+        shortest = count * SHORTEST_LAY_IN_DIAMETERS * d
+        step = Step(
+            says=f"counting window {words}, lay length not measured",
+            value=f"between {number(shortest)} mm (6 d) and {number(longest)} mm (7.25 d)",
+            origin="usual lay lengths, from memory",
+        )
+        return Window(words=words, shortest_mm=shortest, longest_mm=longest, step=step)
+
+    def is_in_force(self, clause: Clause, rule_set: RuleSet) -> bool:
+        """Whether a clause of a rule set is in force on the date."""
+        day, both = self.as_of, (rule_set, clause)
+        return all(one.in_force_from is None or day >= one.in_force_from for one in both) and all(
+            one.in_force_to is None or day <= one.in_force_to for one in both
+        )
+
+    def clause_applies(self, when: When) -> Match:
+        """Whether a clause's conditions hold; what is not known counts as holding."""
+        match = self._match(when, zone=None)
+        return Match(holds=match.holds, unknown=match.unknown)
+
+    def columns(
+        self, columns: tuple[Column, ...], *, zone: str | None
+    ) -> tuple[tuple[Column, ...], tuple[str, ...]]:
+        """Columns that hold, or may hold, and what is not known."""
+        possible: list[Column] = []
+        unknown: list[str] = []
+        for column in columns:
+            match = self._match(column.when, zone=zone)
+            if match.holds:
+                possible.append(column)
+                unknown.extend(match.unknown)
+        return tuple(possible), tuple(dict.fromkeys(unknown))
+
+    def _match(self, when: When, *, zone: str | None) -> Match:
+        unknown: list[str] = []
+        for allowed, known, name in self._facts(when, zone):
+            if not allowed:
+                continue
+            if known is None:
+                unknown.append(name)
+            elif known not in allowed:
+                return Match(holds=False)
+        return Match(holds=True, unknown=tuple(unknown))
+
+    def _facts(
+        self, when: When, zone: str | None
+    ) -> tuple[tuple[tuple[object, ...], object, str], ...]:
+        """What a condition allows, what is known, and what it is called."""
+        construction, installation = self.rope.construction, self.dossier.installation
+        rigging = self.dossier.rigging_at(self.as_of) or Rigging(valid_from=self.as_of)
+        resistant = construction.rotation_resistant
+        return (
+            (_one(when.rotation_resistant), resistant, "rotation resistance"),
+            (_one(when.lay_type), self.rope.lay_type, "ordinary or Lang lay"),
+            (_one(when.use), installation.use, "running or standing rope"),
+            (_one(when.persons_lifted), installation.persons_lifted, "whether persons are lifted"),
+            (_one(when.zone), zone, "drum zone"),
+            (_one(when.drum_layers), rigging.drum_layers, "drum layers"),
+            (when.grooving, rigging.drum_grooving, "drum grooving"),
+            (when.mechanism, installation.mechanism_class, "mechanism class"),
+            (when.purposes, installation.purpose, "what the rope does"),
+            (when.constructions, construction.name, "construction"),
+            (when.core, construction.core, "core"),
+        )
+
+    def add(self, clause: Clause, *, status: Status, words: str, **rest: object) -> Ruling:
+        """Make the ruling of a clause, number it and keep it."""
+        count = self._numbers[clause.clause_id] = self._numbers.get(clause.clause_id, 0) + 1
+        rules = self.rule_set
+        ruling = Ruling(
+            ruling_id=f"{rules.rule_set_id}/{clause.clause_id}/{count}",
+            rule_set=rules.rule_set_id,
+            rule_title=rules.short,
+            edition=rules.edition,
+            clause_id=clause.clause_id,
+            clause=clause.clause,
+            title=clause.title,
+            status=status,
+            provenance=clause.provenance,
+            clause_provenance=clause.clause_provenance,
+            source=rules.source(clause.source).what,
+            words=words,
+            demand=clause.demand,
+            remedy=clause.remedy,
+            who=clause.who,
+            by_when=clause.by_when,
+            note=clause.note,
+            rules_hash=rules.rules_hash,
+            confirmed=confirmed_words(self.dossier.installation, rules, clause, self.as_of),
+            **rest,  # type: ignore[arg-type]
+        )
+        self.rulings.append(ruling)
+        return ruling

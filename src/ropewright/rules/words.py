@@ -1,0 +1,44 @@
+"""Numbers and places in the plain words of rulings."""
+
+from fractions import Fraction
+
+from ropewright.geometry import Section
+from ropewright.units import exact_decimal
+
+
+def number(value: Fraction | int) -> str:
+    """An exact number as text, without needless digits [-]."""
+    if isinstance(value, int):
+        return str(value)
+    if value.denominator == 1:
+        return str(value.numerator)
+    return exact_decimal(value)
+
+
+def count_words(lower: int, upper: int) -> str:
+    """A count that may be uncertain, such as ``3`` or ``between 2 and 5``."""
+    return str(upper) if lower == upper else f"between {lower} and {upper}"
+
+
+def place_words(section: Section, err_m: float) -> str:
+    """A place on the rope with its error, such as ``at 23.40 m ± 1.0 m`` [m]."""
+    if section.length_m < 0.5:
+        middle = (section.from_m + section.to_m) / 2
+        where = f"at {middle:.2f} m"
+    else:
+        where = f"from {section.from_m:.1f} m to {section.to_m:.1f} m"
+    return where if err_m == 0 else f"{where} ± {err_m:.1f} m"
+
+
+def baseline_words(baseline: str) -> str:
+    """What a diameter is compared with, in words."""
+    if baseline == "measured in each third":
+        return "baseline diameter, measured in each third when new"
+    return f"{baseline} diameter"
+
+
+def listing(words: tuple[str, ...] | list[str]) -> str:
+    """Words joined as 'a, b and c'."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"

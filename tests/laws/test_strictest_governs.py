@@ -1,0 +1,94 @@
+"""Law: the strictest governs.  Adding a rule set never makes a verdict milder."""
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import permutations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ropewright.rules import OWN_CHECKS, Assessment, RuleSet, Ruling, assess
+from ropewright.rules.model import BreakCheck, DiameterCheck
+from ropewright.rules.ruling import Level
+from tests.laws.building import (
+    ISO,
+    ORDER,
+    TODAY,
+    US,
+    is_as_strict,
+    judged,
+    level,
+    rule_set,
+)
+from tests.laws.strategies import HOUSE, Case, cases
+
+#: Own questions 'does any chosen rule speak of this?': a rule that does answers them.
+ANSWERED_BY_RULES = frozenset({f"{OWN_CHECKS}/no-clause", f"{OWN_CHECKS}/part"})
+
+
+def strictest(rulings: list[Ruling]) -> Level:
+    return min((one.level for one in rulings), key=ORDER.index)
+
+
+def firm(assessment: Assessment) -> list[Ruling]:
+    """Rulings other than the questions that another rule set may answer."""
+    return [
+        one
+        for one in assessment.rulings
+        if f"{one.rule_set}/{one.clause_id}" not in ANSWERED_BY_RULES
+    ]
+
+
+@given(cases(earlier=True), st.sampled_from([ISO, US, HOUSE]))
+def test_adding_a_rule_set_never_makes_the_verdict_milder(case: Case, added: str) -> None:
+    before = judged(case.dossier, *case.rules)
+    after = judged(case.dossier, *dict.fromkeys((*case.rules, added)))
+    assert is_as_strict(strictest(firm(after)), strictest(firm(before)))
+
+
+@given(cases(earlier=True))
+def test_every_rule_set_judges_by_itself(case: Case) -> None:
+    together = judged(case.dossier, ISO, US, HOUSE)
+    for name in (ISO, US, HOUSE):
+        alone = [one for one in judged(case.dossier, name).rulings if one.rule_set == name]
+        assert alone == [one for one in together.rulings if one.rule_set == name]
+
+
+@given(cases(earlier=True))
+def test_the_verdict_is_the_strictest_ruling_and_names_it(case: Case) -> None:
+    done = judged(case.dossier, *case.rules)
+    verdict = done.verdict
+    assert verdict.level == strictest(list(done.rulings))
+    governing = [done.ruling(name) for name in verdict.governing]
+    assert all(one is not None and one.level == verdict.level for one in governing)
+    assert bool(governing) == (verdict.level != "clear")
+    if verdict.level == "remove":
+        assert verdict.on_hold
+
+
+@given(cases(earlier=True))
+def test_the_order_of_rule_sets_does_not_change_the_verdict(case: Case) -> None:
+    levels = {level(case.dossier, *order) for order in permutations(case.rules)}
+    assert len(levels) == 1
+
+
+def laxer(original: RuleSet, by: Fraction) -> RuleSet:
+    """A house rule that asks for the same, with numbers that are easier to keep."""
+    clauses = []
+    for clause in original.clauses:
+        check = clause.check
+        if isinstance(check, BreakCheck) and check.limit is not None:
+            check = replace(check, limit=check.limit * by)
+        elif isinstance(check, DiameterCheck) and check.limit_percent is not None:
+            check = replace(check, limit_percent=check.limit_percent * by)
+        clauses.append(replace(clause, check=check, demand="monitor"))
+    return replace(original, rule_set_id="laxer", short="Laxer", clauses=tuple(clauses))
+
+
+@given(cases(earlier=True), st.integers(1, 5))
+def test_a_laxer_house_rule_is_harmless(case: Case, by: int) -> None:
+    rules = [rule_set(name) for name in (*case.rules, OWN_CHECKS)]
+    before = assess(case.dossier, rules, TODAY, software="test")
+    added = [laxer(rule_set(name), Fraction(by)) for name in case.rules]
+    after = assess(case.dossier, [*rules[:-1], *added, rules[-1]], TODAY, software="test")
+    assert is_as_strict(after.verdict.level, before.verdict.level)
