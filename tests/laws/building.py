@@ -119,9 +119,7 @@ def reference(value_mm: Fraction) -> ReferenceDiameter:
 EXPOSURES = (
     ExposedSection(
         section=Section(0, 2),
-        exposure=Exposure(
-            drum="none", sheaves="none", crossover=False, near_end=True, bends=False
-        ),
+        exposure=Exposure(drum="none", sheaves="none", crossover=False, near_end=True, bends=False),
     ),
     ExposedSection(
         section=Section(2, 80),
@@ -149,9 +147,7 @@ EXPOSURES = (
     ),
     ExposedSection(
         section=Section(198, 200),
-        exposure=Exposure(
-            drum="multi", sheaves="none", crossover=False, near_end=True, bends=True
-        ),
+        exposure=Exposure(drum="multi", sheaves="none", crossover=False, near_end=True, bends=True),
     ),
 )
 
@@ -211,9 +207,7 @@ _DOSSIER_KEYS = frozenset({"history", "rigging", "marks", "events", "people"})
 
 
 def _rigged() -> dict[str, Any]:
-    return {
-        "rigging": (Rigging(valid_from=FITTED, falls=2, drum_layers="multi", sheaves="steel"),)
-    }
+    return {"rigging": (Rigging(valid_from=FITTED, falls=2, drum_layers="multi", sheaves="steel"),)}
 
 
 # ---- findings --------------------------------------------------------------------------------
@@ -258,9 +252,7 @@ def damage(what: Any, *, at_m: float = 50.0, name: str = "X1", **more: Any) -> D
 
 def wave(gap_mm: str, *, at_m: float = 50.0, name: str = "W1", **more: Any) -> Waviness:
     """A wave at a place."""
-    return Waviness(
-        finding_id=name, place=RopePlace(at_m=at_m), gap_mm=Fraction(gap_mm), **more
-    )
+    return Waviness(finding_id=name, place=RopePlace(at_m=at_m), gap_mm=Fraction(gap_mm), **more)
 
 
 def part(what: Any, state: str, *, name: str = "P1", which: str = "1") -> PartFinding:

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ropewright.inspection import Dossier, Waviness
 from ropewright.geometry import RopePlace
+from ropewright.inspection import Dossier, Waviness
 from ropewright.rules import Ruling
 from tests.laws.building import (
     ISO,
@@ -57,9 +57,7 @@ def test_exactly_five_percent_below_nominal_is_not_yet_more_than_five(d: Fractio
 def test_exactly_five_percent_below_reference_is_reached(d: Fraction, over: int) -> None:
     ref = d * (1 + Fraction(over, 100))
     limit = ref - d * Fraction(5, 100)  # divided by the nominal diameter
-    assert (
-        ruling(measured(d, limit, "35(W)x7", ref), ISO, "diameter-uniform").status == "reached"
-    )
+    assert ruling(measured(d, limit, "35(W)x7", ref), ISO, "diameter-uniform").status == "reached"
     thicker = ruling(measured(d, limit + HAIR, "35(W)x7", ref), ISO, "diameter-uniform")
     assert thicker.status == "below"
 

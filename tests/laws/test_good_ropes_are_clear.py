@@ -170,9 +170,7 @@ GOOD: list[tuple[str, tuple[str, ...], Callable[[], Dossier]]] = [
 
 
 @pytest.mark.parametrize(("rules", "make"), [row[1:] for row in GOOD], ids=[r[0] for r in GOOD])
-def test_a_good_rope_is_clear(
-    rules: tuple[str, ...], make: Callable[[], Dossier]
-) -> None:
+def test_a_good_rope_is_clear(rules: tuple[str, ...], make: Callable[[], Dossier]) -> None:
     verdict = judged(make(), *rules).verdict
     assert verdict.level == "clear", verdict.sentence
     assert verdict.governing == ()

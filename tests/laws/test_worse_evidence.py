@@ -51,9 +51,7 @@ def each_exposure(one: Dossier, **changes: Any) -> Dossier:
         replace(item, exposure=replace(item.exposure, **changes))
         for item in one.installation.exposed
     )
-    return replace(
-        one, rigging=(), installation=replace(one.installation, exposed=exposed)
-    )
+    return replace(one, rigging=(), installation=replace(one.installation, exposed=exposed))
 
 
 # ---- strict: seeing less ---------------------------------------------------------------------
@@ -230,9 +228,7 @@ def test_an_unmeasured_lay_is_never_better(case: Case) -> None:
 
 @given(cases(earlier=True))
 def test_a_lost_reference_diameter_is_never_better(case: Case) -> None:
-    poorer = replace(
-        case.dossier, installation=replace(case.dossier.installation, reference=None)
-    )
+    poorer = replace(case.dossier, installation=replace(case.dossier.installation, reference=None))
     assert is_blurred_only(level(poorer, *case.rules), level(case.dossier, *case.rules))
 
 
@@ -297,9 +293,7 @@ def test_deleting_the_only_reading_is_never_monitor_or_clear(
 
 
 @given(cases(earlier=True), st.data(), st.sampled_from([0.1, 1.0, 10.0]))
-def test_a_less_certain_place_is_never_better(
-    case: Case, data: st.DataObject, by_m: float
-) -> None:
+def test_a_less_certain_place_is_never_better(case: Case, data: st.DataObject, by_m: float) -> None:
     spots = [(n, k) for n, k, _ in _findings(case.dossier)]
     if not spots:
         return
@@ -337,9 +331,7 @@ def _coarser(one: BrokenWires, by_mm: int, way: int) -> BrokenWires:
         return replace(one, groups=(longer, *rest))
     low = min(group.from_mm for group in one.groups)  # one number for the whole cluster
     high = max(group.to_mm for group in one.groups)
-    whole = replace(
-        first, from_mm=low, to_mm=high, count=one.count, site="unknown", strand=None
-    )
+    whole = replace(first, from_mm=low, to_mm=high, count=one.count, site="unknown", strand=None)
     return replace(one, groups=(whole,))
 
 
@@ -354,9 +346,7 @@ def test_breaks_of_unknown_kind_or_strand_are_never_better(
     value = {"site": "unknown", "strand": None}[field]
 
     def silent(one: BrokenWires) -> BrokenWires:
-        return replace(
-            one, groups=tuple(replace(group, **{field: value}) for group in one.groups)
-        )
+        return replace(one, groups=tuple(replace(group, **{field: value}) for group in one.groups))
 
     poorer = _replaced(case.dossier, n, k, silent)
     assert is_blurred_only(level(poorer, *case.rules), level(case.dossier, *case.rules))
@@ -383,4 +373,4 @@ def _deleted(one: Dossier, n: int, k: int) -> Dossier:
     return replace(one, inspections=tuple(inspections))
 
 
-assert WHOLE.length_m == 200.0  # noqa: S101 - `hide` counts on it
+assert WHOLE.length_m == 200.0

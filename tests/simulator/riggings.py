@@ -75,6 +75,30 @@ def _with_rope(
     return Hoist(reeving=reeving, travel=travel, rope_m=rope_m, drum=drum), winding
 
 
+def _at_drum(draw: Callable[[CranePosition], Chain], off: float) -> Standing:
+    """Put a person beside the last run, so far from where it meets the drum."""
+
+    def where(at: CranePosition) -> Xy:
+        chain = draw(at)
+        return chain.at(chain.length - off)
+
+    point = InspectionPoint(name="at the drum", at="drum", side="before", offset_m=off)
+    return Standing(point=point, run="last", where=where)
+
+
+def _behind_head(crane: drawn.LuffingJib, off: float) -> Standing:
+    """Put a person behind the sheave at the jib's head, on the run to the A-frame."""
+
+    def where(at: CranePosition) -> Xy:
+        chain = crane.draw(_of(at.hook_m), _of(at.jib_deg))
+        return chain.at(chain.borders("head")[1] + off)
+
+    point = InspectionPoint(
+        name="behind the head", at="jib head sheave", side="after", offset_m=off
+    )
+    return Standing(point=point, run=f"run {crane.falls}", where=where)
+
+
 @st.composite
 def trolley_jibs(choose: st.DrawFn) -> Rigging:
     """Trolley-jib cranes: 2 and 4 falls, every anchor, the convertible block in both states."""
@@ -191,7 +215,12 @@ def luffing_jibs(choose: st.DrawFn) -> Rigging:
         return crane.draw(_of(at.hook_m), _of(at.jib_deg))
 
     hoist, winding = _with_rope(reeving, travel, draw, choose(size(4, 12)))
-    return Rigging(hoist=hoist, draw=draw, winding=winding)
+    return Rigging(
+        hoist=hoist,
+        draw=draw,
+        winding=winding,
+        people=[_at_drum(draw, choose(size(0.2, 3))), _behind_head(crane, choose(size(0.5, 3)))],
+    )
 
 
 @st.composite
@@ -225,7 +254,9 @@ def luffing_ropes(choose: st.DrawFn) -> Rigging:
         return rope.draw(_of(at.jib_deg))
 
     hoist, winding = _with_rope(reeving, travel, draw, choose(size(4, 12)))
-    return Rigging(hoist=hoist, draw=draw, winding=winding)
+    return Rigging(
+        hoist=hoist, draw=draw, winding=winding, people=[_at_drum(draw, choose(size(0.2, 3)))]
+    )
 
 
 @st.composite
@@ -260,7 +291,9 @@ def telescopics(choose: st.DrawFn) -> Rigging:
         return crane.draw(_of(at.hook_m), _of(at.boom_m), _of(at.boom_deg))
 
     hoist, winding = _with_rope(reeving, travel, draw, choose(size(4, 12)))
-    return Rigging(hoist=hoist, draw=draw, winding=winding)
+    return Rigging(
+        hoist=hoist, draw=draw, winding=winding, people=[_at_drum(draw, choose(size(0.2, 3)))]
+    )
 
 
 @dataclass

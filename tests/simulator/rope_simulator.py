@@ -58,6 +58,8 @@ class Chain:
 
     def in_front_of(self, person: Xy, run: str) -> float:
         """Return which point of the rope is in front of a person standing at a run of it."""
+        if run == "last":
+            run = self.on[-1]
         best = (math.inf, 0.0)
         for number in range(1, len(self.points)):
             if self.on[number] != run:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, Protocol
 
+from ropewright.desk.plain_data import as_plain_data
 from ropewright.inspection import Dossier
 from ropewright.rules import OWN_CHECKS, Assessment, RuleSet, assess, assessment_as_data
 
@@ -42,17 +43,12 @@ def judge(
 
 def record_of(dossier: Dossier, assessment: Assessment, *, case_file: str, case_hash: str) -> bytes:
     """The record that goes with a report: canonical JSON, same input, same bytes."""
-    rope, installation = dossier.rope, dossier.installation
     data: dict[str, Any] = {
         "record": 1,
         "invented": dossier.invented,
         "case_file": case_file,
         "case_sha256": case_hash,
-        "crane": dossier.crane.crane_id,
-        "site": dossier.crane.site,
-        "hoist": installation.hoist,
-        "rope": rope.rope_id,
-        "construction": rope.construction.name,
+        "dossier": as_plain_data(dossier),
         "assessment": assessment_as_data(assessment),
     }
     return (json.dumps(data, ensure_ascii=False, indent=1) + "\n").encode()

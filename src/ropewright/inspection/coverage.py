@@ -38,9 +38,7 @@ def covered_by_all(inspection: Inspection, methods: Iterable[Method]) -> tuple[S
     return common or ()
 
 
-def intersection(
-    left: Iterable[Section], right: Iterable[Section]
-) -> tuple[Section, ...]:
+def intersection(left: Iterable[Section], right: Iterable[Section]) -> tuple[Section, ...]:
     """Sections that both sets share; touching in a point only does not count."""
     shared = [
         Section(max(a.from_m, b.from_m), min(a.to_m, b.to_m))

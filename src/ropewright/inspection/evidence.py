@@ -235,8 +235,7 @@ class _Sorting:
             finding, says, by_name=True, baseline_mm=self._baseline_mm
         )
         return by_name or (
-            bool(here)
-            and is_as_grave(finding, here, by_name=False, baseline_mm=self._baseline_mm)
+            bool(here) and is_as_grave(finding, here, by_name=False, baseline_mm=self._baseline_mm)
         )
 
     def _looked_at(

@@ -86,9 +86,7 @@ class BreakGroup:
         if self.count < 1:
             raise InputError(field="count", expected="at least 1 broken wire", given=self.count)
         if self.strand is not None and self.strand < 1:
-            raise InputError(
-                field="strand", expected="a strand number from 1", given=self.strand
-            )
+            raise InputError(field="strand", expected="a strand number from 1", given=self.strand)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

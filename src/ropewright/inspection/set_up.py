@@ -11,7 +11,10 @@ from ropewright.errors import InputError
 HowKnown: TypeAlias = Literal["measured", "worked out", "stated"]
 HOW_KNOWN: Final[tuple[HowKnown, ...]] = get_args(HowKnown)
 
-_YES_NO: Final = ("yes", "no", "not fitted")
+_YES_NO: Final = ("yes", "no")
+
+#: What may be said of any measure where the crane has no such part.
+NOT_FITTED: Final = "not fitted"
 
 #: Units a measure may be given in; ``d`` is nominal rope diameters.
 SET_UP_UNITS: Final[Mapping[str, tuple[str, ...]]] = {
@@ -43,7 +46,7 @@ SET_UP_WORDS: Final[Mapping[str, tuple[str, ...]]] = {
     "limits reset after rope change": ("yes", "no"),
     "wedge socket pull in line": _YES_NO,
     "wedge socket parts matched": _YES_NO,
-    "wedge socket clip": ("none", "on the tail only", "tail to live part", "not fitted"),
+    "wedge socket clip": ("none", "on the tail only", "tail to live part"),
     "wedge socket tail secured": _YES_NO,
     "wedge socket rope used again": _YES_NO,
 }
@@ -72,6 +75,8 @@ class SetUpMeasure:
             raise InputError(
                 field="name", expected=f"one of {', '.join(SET_UP_MEASURES)}", given=self.name
             )
+        if self.value == NOT_FITTED and not self.unit:
+            return
         words = SET_UP_WORDS.get(self.name)
         if words is not None:
             if self.value not in words or self.unit:

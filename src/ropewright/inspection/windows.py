@@ -195,9 +195,7 @@ def _arrays(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:
         done = _running(counts[by_high])[
             np.searchsorted(highs_sorted, lows_sorted + window_nm, side="right")
         ]
-        before = _running(counts[by_low])[
-            np.searchsorted(lows_sorted, lows_sorted, side="left")
-        ]
+        before = _running(counts[by_low])[np.searchsorted(lows_sorted, lows_sorted, side="left")]
         lower = max(lower, int((done - before).max()))
     touched = (low <= start + window_nm) & (high >= start)
     return _centred(

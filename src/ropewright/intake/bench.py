@@ -28,7 +28,7 @@ class Bench:
     instruments: frozenset[str]
 
     def length_mm(self, span: Fraction | RopeSpan, *, key: str) -> Fraction:
-        """A length [mm], with diameters and lays worked out for this rope."""
+        """The length of ``span`` [mm], with diameters and lays worked out for this rope."""
         if not isinstance(span, RopeSpan):
             return span
         if span.of == "d":
@@ -60,7 +60,7 @@ def check_instrument(
 def doubt_readings(
     readings: Sequence[Fraction], *, nominal_mm: Fraction, where: str, found: Findings
 ) -> None:
-    """Note readings so far from nominal that the unit should be looked at."""
+    """Note ``readings`` [mm] so far from ``nominal_mm`` [mm] that the unit should be looked at."""
     for reading in readings:
         share = abs(reading - nominal_mm) / nominal_mm
         if share > READING_OFF:

@@ -20,7 +20,7 @@ from ropewright.intake.bench import doubt_readings
 from ropewright.intake.build_inspections import Register, Workshop, inspections
 from ropewright.intake.build_rope import history_of, rope_of
 from ropewright.intake.case_model import CaseModel
-from ropewright.intake.checks import check_dates, check_events_named, check_rules
+from ropewright.intake.checks import check_dates, check_events_named, rules_named
 from ropewright.intake.findings_list import Lists
 from ropewright.intake.models import (
     CraneModel,
@@ -59,14 +59,22 @@ def build_dossier(
     """
     crane = _crane(case.crane)
     hoist = case.installation.hoist or "hoist"
-    rope = rope_of(
-        case.rope, rope_id=case.rope.id or f"{crane.crane_id}, {hoist} rope", found=found
-    )
-    check_rules(case.installation, known_rules, found)
+    is_named = crane.crane_id != UNNAMED_CRANE
+    own_id = f"{crane.crane_id} {hoist}" if is_named else hoist
+    rope = rope_of(case.rope, rope_id=case.rope.id or own_id, found=found)
+    rules = rules_named(case.installation, known_rules, lists.folder, found)
     history = None if rope is None else history_of(case.history, rope=rope, found=found)
     if rope is None or history is None:
         return None
-    installation = _installation(case.installation, hoist, rope, history, known_rules, found)
+    installation = _installation(
+        case.installation,
+        hoist=hoist,
+        rules=rules,
+        known_rules=known_rules,
+        rope=rope,
+        history=history,
+        found=found,
+    )
     shop = Workshop(rope=rope, history=history, found=found, read_list=lists.read)
     events = tuple(_events(case, history, found))
     inspected = inspections(case.inspection, shop)
@@ -121,10 +129,12 @@ def _rigging(model: RiggingModel) -> Rigging:
 
 def _installation(
     model: InstallationModel,
+    *,
     hoist: str,
+    rules: tuple[str, ...],
+    known_rules: Sequence[str] | None,
     rope: Rope,
     history: RopeHistory,
-    known_rules: Sequence[str] | None,
     found: Findings,
 ) -> Installation:
     working: Section | None = None
@@ -143,7 +153,7 @@ def _installation(
         working=working,
         drum_wrap_length_m=None if wrap is None else metres(wrap),
         reference=_reference(model.reference, rope, history, found),
-        rules=tuple(dict.fromkeys(model.rules or ())),
+        rules=rules,
         permissions=tuple(
             Permission(
                 rule_set=one.rule_set,

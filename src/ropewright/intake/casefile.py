@@ -198,7 +198,7 @@ def _raise(complaints: Sequence[InputError], *, file: str, text: str) -> None:
     unique = {str(error): error for _, error in placed}
     shown = list(unique.values())
     if len(shown) > MAX_ERRORS:
-        more = CaseFileError(f"and {len(shown) - MAX_ERRORS} more problems", file=file)
+        more = CaseFileError(f"and at least {len(shown) - MAX_ERRORS} more problems", file=file)
         shown = [*shown[:MAX_ERRORS], more]
     raise_if_any(shown)
 

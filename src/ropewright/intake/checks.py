@@ -2,45 +2,67 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from pathlib import Path
 
 from ropewright.inspection import Event
+from ropewright.intake.beside import file_beside
 from ropewright.intake.case_model import CaseModel
 from ropewright.intake.models import InstallationModel
 from ropewright.intake.places import Findings
 from ropewright.intake.wording import near, quoted
 
 
-def check_rules(
-    model: InstallationModel, known_rules: Sequence[str] | None, found: Findings
-) -> None:
-    """At least one rule set must be named, and each must be known; there is no default."""
-    named = model.rules or []
-    if not named:
-        known = quoted(sorted(known_rules)) if known_rules else 'such as "iso-4309-2017"'
+def rules_named(
+    model: InstallationModel,
+    known_rules: Sequence[str] | None,
+    folder: Path | None,
+    found: Findings,
+) -> tuple[str, ...]:
+    """Return the rule sets to judge by: at least one, each known or a file; no default.
+
+    A rule file of one's own is named by its path beside the case file and comes out as a path
+    that can be opened from where the command was started.
+    """
+    if not model.rules:
+        known = sorted(known_rules) if known_rules else ["iso-4309-2017"]
         found.wrong(
             "installation.rules",
-            expected=f"the rule sets that govern this rope, known are {known}"
-            if known_rules
-            else f"the rule sets that govern this rope, {known}",
-            given=None if model.rules is None else [],
+            expected="the rule sets that govern this rope, "
+            + ("known are " if known_rules else "such as ")
+            + quoted(known),
+            given=model.rules,
             hint="there is no default: the law, the contract or a competent person decides",
         )
-    if known_rules is None:
+    named: list[str] = []
+    for number, one in enumerate(model.rules or (), 1):
+        where = f"installation.rules[{number}]"
+        if "/" in one or "\\" in one or one.endswith(".toml"):
+            with found.at(""):
+                path = file_beside(
+                    folder, one, where=where, what="a rule file", such_as="house.toml"
+                )
+                named.append(str(path))
+            continue
+        _check_rule(one, where, known_rules, found)
+        named.append(one)
+    for number, permission in enumerate(model.permission, 1):
+        if permission.rule_set not in (model.rules or ()):
+            where = f"installation.permission[{number}].rule_set"
+            _check_rule(permission.rule_set, where, known_rules, found)
+    return tuple(dict.fromkeys(named))
+
+
+def _check_rule(name: str, where: str, known_rules: Sequence[str] | None, found: Findings) -> None:
+    if known_rules is None or name in known_rules:
         return
-    told = [(f"installation.rules[{n}]", one) for n, one in enumerate(named, 1)]
-    told += [
-        (f"installation.permission[{n}].rule_set", one.rule_set)
-        for n, one in enumerate(model.permission, 1)
-    ]
-    for where, one in told:
-        if one not in known_rules:
-            close = near(list(known_rules), one)
-            found.wrong(
-                where,
-                expected=f"a known rule set, one of {quoted(sorted(known_rules))}",
-                given=one,
-                hint=f"near ones: {quoted(close)}" if close else None,
-            )
+    close = near(list(known_rules), name)
+    found.wrong(
+        where,
+        expected=f"a known rule set, one of {quoted(sorted(known_rules))}, "
+        "or a rule file such as ./house.toml",
+        given=name,
+        hint=f"near ones: {quoted(close)}" if close else None,
+    )
 
 
 def check_dates(case: CaseModel, found: Findings) -> None:

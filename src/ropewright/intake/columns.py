@@ -87,7 +87,7 @@ class Draft:
 
 
 def headings_of(row: Row, *, file: str) -> list[Heading | None]:
-    """The columns named in the first row; an unnamed one without content may stand there.
+    """The columns named in the first ``row`` [-]; one without a name may be there if it is empty.
 
     Raises
     ------
@@ -138,7 +138,7 @@ def headings_of(row: Row, *, file: str) -> list[Heading | None]:
 def drafts_of(
     headings: Sequence[Heading | None], rows: Sequence[Row], *, file: str
 ) -> tuple[list[Draft], list[InputError]]:
-    """Findings as a case file would have them, and what cannot be read.
+    """Findings as a case file would have them, made of ``rows`` [-], and what cannot be read.
 
     A row without a kind belongs to the cluster of broken wires above it.
     """

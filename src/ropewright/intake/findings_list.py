@@ -5,13 +5,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from typing import Final
 
 from pydantic import ValidationError
 
 from ropewright.errors import (
-    CaseFileError,
     FindingsFileError,
     InputError,
     InputErrors,
@@ -19,6 +18,7 @@ from ropewright.errors import (
 )
 from ropewright.inspection import RopeFinding
 from ropewright.intake.bench import Bench
+from ropewright.intake.beside import file_beside
 from ropewright.intake.build_findings import rope_finding
 from ropewright.intake.columns import COLUMNS, Draft, drafts_of, headings_of
 from ropewright.intake.inspection_models import FindingModel
@@ -176,34 +176,7 @@ class Lists:
         return []
 
     def _beside(self, name: str, where: str) -> tuple[Path, str]:
-        expected = "the name of a CSV or XLSX file beside the case file, such as findings.csv"
-        if self.folder is None:
-            raise CaseFileError(
-                field=where, expected="no list of findings, as this case was not read from a "
-                "file", given=name,
-            )  # fmt: skip
-        parts = PurePosixPath(name.replace("\\", "/")).parts
-        outside = (
-            name.startswith(("/", "\\"))
-            or PureWindowsPath(name).drive
-            or ".." in parts
-            or "\0" in name
+        path = file_beside(
+            self.folder, name, where=where, what="a CSV or XLSX file", such_as="findings.csv"
         )
-        if outside:
-            raise CaseFileError(field=where, expected=expected, given=name)
-        folder = self.folder.resolve()
-        try:
-            path = folder.joinpath(*parts)
-            inside = path.resolve().is_relative_to(folder)
-            exists = path.exists()
-        except (OSError, RuntimeError, ValueError):
-            raise CaseFileError(field=where, expected=expected, given=name) from None
-        if not inside:
-            raise CaseFileError(field=where, expected=expected, given=name)
-        if not exists:
-            raise CaseFileError(
-                field=where, expected="the name of a file beside the case file",
-                given=name, hint="there is no such file",
-            )  # fmt: skip
-        beside = Path(self.case_file).parent
-        return path, str(beside.joinpath(*parts))
+        return path, str(Path(self.case_file).parent / path.relative_to(self.folder or ""))

@@ -109,9 +109,7 @@ class MetallicLossModel(_FindingModel):
 
     kind: Literal["metallic loss"] = needed("the kind of finding")
     loss: Percent = needed("how much is lost, as the test states it", example="4.2 %")
-    over: Span | None = key(
-        "the length the loss is stated for", example=["120 mm", "6 d", "500 d"]
-    )
+    over: Span | None = key("the length the loss is stated for", example=["120 mm", "6 d", "500 d"])
     of: Literal["metallic area", "breaking force"] | None = key(
         "what is lost; metallic area if not said"
     )

@@ -104,7 +104,7 @@ class Ground:
         return Section(*self.path.in_service)
 
     def rope_m(self, at_mm: Fraction, *, key: str) -> float:
-        """A rope position [m] on the rope that is left, or an error."""
+        """The place ``at_mm`` [mm] as a rope position [m] on the rope that is left, or an error."""
         at_m, whole = metres(at_mm), self.whole
         if self.path.is_in_service(at_m):
             return min(max(at_m, whole.from_m), whole.to_m)
@@ -116,7 +116,7 @@ class Ground:
         )
 
     def path_to_rope_m(self, at_mm: Fraction, *, key: str) -> float:
-        """A path position of that day as a rope position [m], or an error."""
+        """The path position ``at_mm`` [mm] of that day as a rope position [m], or an error."""
         at_m, length_m = metres(at_mm), self.path.length_m
         if at_m > length_m + _TOUCH_M:
             raise CaseFileError(

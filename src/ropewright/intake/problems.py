@@ -15,6 +15,9 @@ from ropewright.intake.wording import as_case_error, near, one_of, quoted
 
 Path = tuple[str | int, ...]
 
+MAX_PROBLEMS: Final = 200
+"""So many refusals are put into words; a file with more is hardly a case file."""
+
 _PLAIN: Final = {
     "string_type": 'text in quotes, such as "…"',
     "int_type": "a whole number without quotes",
@@ -57,7 +60,7 @@ def problems_of(error: ValidationError, root: type[BaseModel], data: object) -> 
     data
         What it was asked about.
     """
-    items = error.errors(include_url=False)
+    items = error.errors(include_url=False)[:MAX_PROBLEMS]
     misspelt = {loc for item in items for loc in _meant(item, items, root, data)}
     return [_problem(item, root, data) for item in items if item["loc"] not in misspelt]
 

@@ -27,7 +27,7 @@ _PART: Final = re.compile(r"\s*([0-9]{1,6})\s*/\s*([0-9]{1,6})\s*")
 
 @dataclass(frozen=True, slots=True)
 class RopeSpan:
-    """A length that is stated in rope diameters or lay lengths: ``6 d``, ``1 lay``."""
+    """A length in rope diameters or lay lengths, ``count`` [-] of them: ``6 d``, ``1 lay``."""
 
     count: Fraction
     of: Literal["d", "lay"]

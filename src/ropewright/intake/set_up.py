@@ -7,11 +7,13 @@ from typing import Final
 
 from ropewright.errors import CaseFileError, InputError
 from ropewright.inspection import (
+    SET_UP_MEASURES,
     SET_UP_UNITS,
     SET_UP_WORDS,
     Confirmation,
     SetUpMeasure,
 )
+from ropewright.inspection.set_up import NOT_FITTED
 from ropewright.intake.models import ConfirmedModel, SetUpModel
 from ropewright.intake.places import Findings
 from ropewright.units import parse_angle, parse_length, parse_number, parse_percent
@@ -39,6 +41,8 @@ def set_up_measures(models: Sequence[SetUpModel], found: Findings) -> tuple[SetU
 
 
 def _value(model: SetUpModel) -> tuple[Fraction | str, str]:
+    if model.value == NOT_FITTED and model.measure in SET_UP_MEASURES:
+        return model.value, ""
     if model.measure in SET_UP_WORDS:
         if model.value not in SET_UP_WORDS[model.measure]:
             words = ", ".join(f'"{one}"' for one in SET_UP_WORDS[model.measure])

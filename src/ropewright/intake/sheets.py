@@ -13,7 +13,7 @@ from ropewright.errors import FindingsFileError
 from ropewright.intake.wording import given_in_words
 
 MAX_BYTES: Final = 20_000_000
-MAX_UNPACKED: Final = 200_000_000
+MAX_UNPACKED: Final = 50_000_000
 MAX_ROWS: Final = 100_000
 DELIMITERS: Final = (",", ";", "\t")
 
@@ -38,6 +38,11 @@ def rows_of(path: Path, *, file: str, known: Sequence[str]) -> list[Row]:
         Its name in errors.
     known
         Column names to tell the delimiter by.
+
+    Returns
+    -------
+    list of Row
+        Numbers as the file has them, in the unit of its headings [-].
 
     Raises
     ------

@@ -11,10 +11,14 @@ from ropewright.paper.facts import Facts
 from ropewright.paper.words import metres
 
 ALWAYS: Final = (
-    "Nobody works alone; nobody is on jib or trolley while it moves, except by the maker's means; "
-    "fall protection on the structure.",
-    "One person commands, anyone stops, silence means stop. Stop, isolate, lock and try before a "
-    "hand goes near rope, sheave or drum.",
+    (
+        "Nobody works alone; nobody is on jib or trolley while it moves, except by the maker's "
+        "means; fall protection on the structure."
+    ),
+    (
+        "One person commands, anyone stops, silence means stop. Stop, isolate, lock and try "
+        "before a hand goes near rope, sheave or drum."
+    ),
     "Local rule, maker's manual and competent person come before this page.",
 )
 _CUT_WORDS: Final = ("replace", "cut", "shorten", "re-terminate")

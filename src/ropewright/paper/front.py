@@ -51,8 +51,8 @@ def front_page(facts: Facts) -> dict[str, Any]:
         "why": _why(facts),
         "do": [first_up(cut(one, LONGEST_ITEM)) for one in verdict.remedy[:MOST_REMEDIES]]
         or [_nothing_to_do(facts)],
-        "who": first_up(cut(verdict.who, 60)) or "The person who signs",
-        "when": first_up(cut(verdict.by_when, 60)) or "–",
+        "who": first_up(cut(verdict.who, 140)) or "The person who signs",
+        "when": first_up(cut(verdict.by_when, 120)) or "–",
         "next": cut(next_examination(facts), 70),
         "unseen": _unseen(facts),
         "open": _open(facts),
@@ -182,10 +182,7 @@ def identity(facts: Facts) -> Pairs:
     rope, installation = facts.dossier.rope, facts.dossier.installation
     crane, rigging = facts.dossier.crane, facts.rigging
     make = rope.construction
-    lay = " ".join(
-        word for word in ({"lang": "Lang"}.get(rope.lay_type or "", rope.lay_type), "lay", f"({rope.lay_hand} hand)" if rope.lay_hand else "")
-        if word
-    ) if rope.lay_type or rope.lay_hand else "lay not stated"  # fmt: skip
+    lay = _lay_words(facts)
     grade = f", grade {number(rope.grade)} N/mm²" if rope.grade else ""
     core = f", {make.core} core" if make.core else ", core not stated"
     certificate = UNKNOWN
@@ -209,6 +206,14 @@ def identity(facts: Facts) -> Pairs:
         ["Inspected by", inspected_by(facts)],
     ]
     return [[label, cut(words, 90)] for label, words in rows]
+
+
+def _lay_words(facts: Facts) -> str:
+    rope = facts.dossier.rope
+    if rope.lay_type is None and rope.lay_hand is None:
+        return "lay not stated"
+    kind = {"lang": "Lang lay", "ordinary": "ordinary lay", None: "lay"}[rope.lay_type]
+    return f"{kind} ({rope.lay_hand} hand)" if rope.lay_hand else kind
 
 
 def metres_in(facts: Facts) -> str:
@@ -235,7 +240,5 @@ def inspected_by(facts: Facts) -> str:
     """Who inspected, by role and name."""
     if facts.latest is None or not facts.latest.by:
         return UNKNOWN
-    people = [
-        one.role + (f" ({one.name})" if one.name else "") for one in facts.latest.by[:3]
-    ]
+    people = [one.role + (f" ({one.name})" if one.name else "") for one in facts.latest.by[:3]]
     return "; ".join(people)

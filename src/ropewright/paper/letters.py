@@ -18,8 +18,9 @@ from ropewright.errors import RenderError
 FAMILY: Final[str] = fontpkg_ibm_plex_sans.FAMILY
 FOLDER: Final = Path(fontpkg_ibm_plex_sans.ROOT) / "files"
 
-#: Longest run of letters without a place to break a line.
-LONGEST_WORD: Final = 22
+#: Longest word that is set as it is; longer ones may be broken, in pieces of at most `PIECE`.
+LONGEST_WORD: Final = 32
+PIECE: Final = 22
 _BREAK: Final = "\u200b"
 _LONG: Final = re.compile(rf"[^ ]{{{LONGEST_WORD + 1},}}")
 _AFTER: Final = re.compile(r"(?<=[/_\-.,;:=&?+])(?=\w)")
@@ -97,8 +98,8 @@ def _groups(font: bytes, start: int) -> set[int]:
 def written(text: str) -> str:
     """The text as the report prints it: one line, only letters that the typeface has.
 
-    Runs of spaces and line ends become one space, but spaces that hold words together stay; a letter the typeface lacks is named in
-    brackets; words too long for any column may be broken.
+    Runs of spaces and line ends become one space, but spaces that hold words together stay; a
+    letter the typeface lacks is named in brackets; words too long for any column may be broken.
     """
     line = _SPACES.sub(" ", unicodedata.normalize("NFC", text)).strip()
     line = "".join(_letter(letter) for letter in line)
@@ -120,12 +121,12 @@ def _breakable(word: str) -> str:
     parts = _AFTER.split(word)
     pieces = []
     for part in parts:
-        pieces += [part[at : at + LONGEST_WORD] for at in range(0, len(part), LONGEST_WORD)]
+        pieces += [part[at : at + PIECE] for at in range(0, len(part), PIECE)]
     return _BREAK.join(pieces)
 
 
 def drawn(svg: str) -> str:
-    """A picture whose letters the typeface can all print; others become one small square."""
+    """A picture whose letters the typeface can all print; others become the sign for that."""
     return "".join(
-        letter if letter in "\n\t" or ord(letter) in printable() else "□" for letter in svg
+        letter if letter in "\n\t" or ord(letter) in printable() else "�" for letter in svg
     )

@@ -161,8 +161,10 @@ def history_lines(facts: Facts) -> list[str]:
         if step.on > facts.as_of:
             continue
         why = f" ({step.reason})" if step.reason else ""
-        what = f"{metres(step.length_m)} cut off at end {step.end}" if isinstance(step, Cut) else (
-            "turned end for end"
+        what = (
+            f"{metres(step.length_m)} cut off at end {step.end}"
+            if isinstance(step, Cut)
+            else ("turned end for end")
         )
         said.append((step.on.isoformat(), f"{what}{why}"))
     for event in facts.dossier.events:
@@ -176,10 +178,9 @@ def history_lines(facts: Facts) -> list[str]:
         remark = f" ({event.remark})" if event.remark else ""
         said.append((event.on.isoformat(), f"{event.kind}{where}{remark}: {release}"))
     for permission in facts.dossier.installation.permissions:
-        said.append(
-            (permission.on.isoformat(), f"permission {permission.permission} of "
-             f"{permission.rule_set}, chosen by {permission.by}: {permission.reason}")
-        )  # fmt: skip
+        chosen = f"permission {permission.permission} of {permission.rule_set}"
+        words = f"{chosen}, chosen by {permission.by}: {permission.reason}"
+        said.append((permission.on.isoformat(), words))
     newest = sorted(said, reverse=True)
     shown = [f"{when}: {what}." for when, what in newest[:MOST_LINES]]
     if len(newest) > MOST_LINES:
@@ -276,7 +277,10 @@ def _defects(facts: Facts) -> str:
     words = [cut(one, 160) for one in (*reached[:1], *parts[:2])]
     more = len(reached) + len(parts) - len(words)
     tail = f"; {more} more under 'reached' above" if more > 0 else ""
-    return ("; ".join(words) + tail) if words else "none recorded"
+    if words:
+        return "; ".join(words) + tail
+    nothing = not facts.evidence.seen and not facts.evidence.parts
+    return "none recorded" if nothing else "none reached a limit; all findings stand above"
 
 
 def _repairs(facts: Facts) -> str:
@@ -306,11 +310,7 @@ def made_with(facts: Facts, *, file_note: str, seal: str | None, record_hash: st
     rows = [
         ("Software", facts.assessment.software),
         ("Rule files", f"SHA-256 begins {rules or UNKNOWN}"),
-        *(
-            (f"On {one.rule_set}", cut(one.notice, 320))
-            for one in used[:6]
-            if one.notice
-        ),
+        *((f"On {one.rule_set}", cut(one.notice, 320)) for one in used[:6] if one.notice),
         ("Attached record", f"ropewright-record.json, SHA-256 {record_hash}"),
         ("Made from", file_note or UNKNOWN),
         ("Shortened texts", "what ends in … stands whole in the record"),

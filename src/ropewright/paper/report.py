@@ -5,7 +5,7 @@ import json
 import warnings
 from datetime import UTC, date, datetime
 from importlib.resources import files
-from typing import Any, Final
+from typing import Any, Final, cast
 from xml.etree import ElementTree
 
 import typst
@@ -105,14 +105,15 @@ def _report_data(
 def _pictures(facts: Facts, data: dict[str, Any]) -> dict[str, bytes]:
     """The charts as virtual files; their descriptions go into the data."""
     dossier, assessment = facts.dossier, facts.assessment
-    grey = {"print_grey": False, "width_px": _CHART_WIDTH}
     charts = {
-        "strip.svg": rope_strip(dossier, assessment, **grey),
-        "chart.svg": rope_chart(dossier, assessment, headline=False, **grey),
+        "strip.svg": rope_strip(dossier, assessment, width_px=_CHART_WIDTH),
+        "chart.svg": rope_chart(dossier, assessment, headline=False, width_px=_CHART_WIDTH),
     }
     cluster = _governing_cluster(facts)
     if cluster is not None:
-        charts["close-up.svg"] = close_up(dossier, assessment, cluster, headline=False, **grey)
+        charts["close-up.svg"] = close_up(
+            dossier, assessment, cluster, headline=False, width_px=_CHART_WIDTH
+        )
     data["close_up"] = cluster or ""
     data["alt"] = {name: _said(svg) for name, svg in charts.items()}
     return {name: drawn(svg).encode() for name, svg in charts.items()}
@@ -136,7 +137,7 @@ def _governing_cluster(facts: Facts) -> str | None:
     return None
 
 
-def _lettered(data: Any) -> Any:
+def _lettered(data: object) -> object:
     """The same data with every text in letters that the typeface has."""
     if isinstance(data, str):
         return written(cut(data, LONGEST_TEXT))
@@ -147,16 +148,14 @@ def _lettered(data: Any) -> Any:
     return data
 
 
-def _set(
-    data: Any, pictures: dict[str, bytes], json_record: bytes, made_on: date
-) -> bytes:
+def _set(data: object, pictures: dict[str, bytes], json_record: bytes, made_on: date) -> bytes:
     template = files("ropewright.paper").joinpath("report.typ").read_bytes()
     inputs: dict[str, bytes] = {"main": template, RECORD_NAME: json_record} | pictures
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")
             pdf = typst.compile(
-                inputs,  # type: ignore[type-var]
+                cast(Any, inputs),  # a mapping of virtual files, which its types do not name
                 format="pdf",
                 pdf_standards=["ua-1", "a-3a"],
                 timestamp=datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC),

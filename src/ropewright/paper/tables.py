@@ -139,7 +139,9 @@ def near_lines(facts: Facts) -> Table:
             where = f" at {short_place(one.section, one.section_err_m)}"
         bound = f"; limit {limit(one, unit=False)}" if one.limit is not None else ""
         title = "" if one.window or one.baseline else f" {one.title}:"
-        rows.append(cut(f"{one.citation}:{title} {found(one)}{where}{bound}; {short_source(one)}", 260))
+        rows.append(
+            cut(f"{one.citation}:{title} {found(one)}{where}{bound}; {short_source(one)}", 260)
+        )
     if len(near) > len(rows):
         rows.append(f"{len(near) - len(rows)} more in the record")
     return {"kind": "lines", "heading": "Limits not reached, the nearest first", "rows": rows}
@@ -272,9 +274,6 @@ def _finding_detail(finding: RopeFinding) -> list[str]:
         return [f"{pair}: {number(finding.measured_mm)} mm{oval}{gauge}"]
     if isinstance(finding, Waviness):
         return [f"gap {number(finding.gap_mm)} mm under the straight edge"]
-    if isinstance(finding, MetallicLoss):
-        over = f" over {number(finding.over_mm)} mm" if finding.over_mm is not None else ""
-        return [f"{number(finding.percent)} % of the {finding.of} lost{over}"]
     if isinstance(finding, MetallicLoss):
         over = f" over {number(finding.over_mm)} mm" if finding.over_mm is not None else ""
         return [f"{number(finding.percent)} % of the {finding.of} lost{over}"]

@@ -31,14 +31,14 @@ _RESULT_WORDS: Final = {
 
 
 def number(value: Fraction) -> str:
-    """A number [-] in at most three decimals, without needless digits."""
+    """The number ``value`` [-] in at most three decimals, without needless digits."""
     if (value * 1000).denominator == 1:
         return exact_decimal(value)
     return f"≈ {fixed_decimal(value, 3)}"
 
 
 def metres(value_m: float) -> str:
-    """A rope position or length [m], to the centimetre."""
+    """A rope position or length ``value_m`` [m], to the centimetre."""
     return f"{value_m:.2f}".rstrip("0").rstrip(".") + f"{HOLD}m"
 
 
@@ -51,7 +51,7 @@ def sections(pieces: Iterable[Section], most: int = 6) -> str:
 
 
 def place(section: Section | None, err_m: float) -> str:
-    """Where a ruling or finding lies, with its error [m]."""
+    """Where a ruling or finding lies, with its error ``err_m`` [m]."""
     if section is None:
         return "no single place"
     if section.length_m < 0.005:
@@ -62,7 +62,7 @@ def place(section: Section | None, err_m: float) -> str:
 
 
 def short_place(section: Section | None, err_m: float) -> str:
-    """The same as `place`, in the fewest letters, for tables [m]."""
+    """The same as `place`, in the fewest letters; ``err_m`` [m] is the error."""
     if section is None:
         return "–"
     start = metres(section.from_m)
@@ -89,7 +89,7 @@ def cut(words: str, most: int) -> str:
 
 def edition(words: str) -> str:
     """An edition without what is said of it in brackets."""
-    return words.split(" (")[0]
+    return words.partition(" (")[0]
 
 
 def first_up(text: str) -> str:

@@ -85,7 +85,9 @@ def coverage_lanes(scene: Scene) -> list[BandLane]:
 
 def _eye_lane(scene: Scene, latest: Inspection) -> BandLane:
     round_it = scene.in_service(covered(latest, "eye-round"))
-    once = _bands(subtract(scene.in_service(covered(latest, "eye")), round_it), "sparse", "eye", "one side")
+    once = _bands(
+        subtract(scene.in_service(covered(latest, "eye")), round_it), "sparse", "eye", "one side"
+    )
     all_round = _bands(round_it, "dense", "eye-round", "all round")
     bands = (*once, *all_round)
     return BandLane(key="eye", label="Seen by eye", bands=bands, remark="" if bands else "none")

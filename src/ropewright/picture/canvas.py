@@ -27,7 +27,7 @@ def plain(text: str) -> str:
 
 
 def figure(value: float) -> str:
-    """A coordinate [-] in at most two decimals."""
+    """The coordinate ``value`` [-] in at most two decimals."""
     return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
 
 
@@ -102,7 +102,7 @@ class Canvas:
     # --- strokes ---
 
     def line(self, x1: float, y1: float, x2: float, y2: float, colour: str, **more: str) -> None:
-        """A straight line; ``x1``, ``y1``, ``x2``, ``y2`` [-]."""
+        """A straight line from ``x1`` [-], ``y1`` [-] to ``x2`` [-], ``y2`` [-]."""
         ends = {"x1": figure(x1), "y1": figure(y1), "x2": figure(x2), "y2": figure(y2)}
         self._put("line", ends | {"stroke": colour} | _attributes(more))
 
@@ -144,7 +144,7 @@ class Canvas:
         self._put("text", attributes).text = brief(words, LONGEST_TITLE)
 
     def stripes(self, x: float, y: float, w: float, h: float, colour: str) -> None:
-        """A framed box at ``x`` [-], ``y`` [-], ``w`` [-] by ``h`` [-], striped along its length."""
+        """A framed box, striped along: ``x`` [-], ``y`` [-], ``w`` [-] wide, ``h`` [-] high."""
         self.rect(x, y, w, h, fill=self.ink.paper, stroke=colour)
         strokes = "".join(
             f"M{figure(x)} {figure(y + at)}h{figure(w)}" for at in (2.0, 5.5, 9.0, 12.5) if at < h

@@ -173,5 +173,3 @@ def _description(scene: Scene) -> str:
     if scene.dossier.invented:
         parts.append("Invented data for demonstration.")
     return " ".join(parts)
-
-

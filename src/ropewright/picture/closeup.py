@@ -24,12 +24,16 @@ from ropewright.rules.ruling import Assessment, Ruling
 
 LANE: Final = 20.0
 LINE: Final = 15.0
-_STATUS: Final = {"reached": "reached", "below": "not reached", "not assessable": "cannot be judged"}
+_STATUS: Final = {
+    "reached": "reached",
+    "below": "not reached",
+    "not assessable": "cannot be judged",
+}
 _SITES: Final = {
     "crown": "crown break",
     "valley": "valley break",
     "end": "break at an end",
-    "unknown": "break, site not noted",
+    "unknown": "site not noted",
 }
 MOST_WINDOWS: Final = 4
 
@@ -194,7 +198,8 @@ def _strands(
     canvas: Canvas, frame: Frame, cluster: BrokenWires, breaks: Sequence[_Break], y: float
 ) -> float:
     """One lane for each strand with breaks; those whose strand was not noted come last."""
-    strands: list[int | None] = sorted({one.group.strand for one in breaks if one.group.strand})
+    strands: list[int | None] = []
+    strands.extend(sorted({one.group.strand for one in breaks if one.group.strand}))
     if any(one.group.strand is None for one in breaks):
         strands.append(None)
     for strand in strands:
@@ -217,9 +222,7 @@ def _strands(
     return y
 
 
-def _break(
-    canvas: Canvas, frame: Frame, one: _Break, y: float, *, own: bool, room: float
-) -> None:
+def _break(canvas: Canvas, frame: Frame, one: _Break, y: float, *, own: bool, room: float) -> None:
     group = one.group
     base = one.cluster
     low, high = short_number(group.from_mm), short_number(group.to_mm)
@@ -232,8 +235,8 @@ def _break(
     with canvas.mark(f"break {group.site}", title, section.from_m, section.to_m):
         if base.offset_err_mm:
             reach = section.widened(float(base.offset_err_mm) / 1000)
-            left, room = frame.span(reach)
-            canvas.path(f"M{left:.2f} {y + 8}h{room:.2f}", stroke=colour)
+            left, length = frame.span(reach)
+            canvas.path(f"M{left:.2f} {y + 8}h{length:.2f}", stroke=colour)
         if width >= 3:
             canvas.rect(start, y - 7, width, 14, fill=canvas.ink.paper, stroke=colour,
                         stroke_dasharray="2 2")  # fmt: skip
@@ -264,9 +267,7 @@ def _scale(canvas: Canvas, frame: Frame, cluster: BrokenWires, y: float) -> None
     """Offsets in millimetres under the strands."""
     ink = canvas.ink
     base = cluster.place.at_m
-    offsets = Section(
-        (frame.shown.from_m - base) * 1000, (frame.shown.to_m - base) * 1000
-    )
+    offsets = Section((frame.shown.from_m - base) * 1000, (frame.shown.to_m - base) * 1000)
     canvas.line(frame.left, y + 2, frame.right, y + 2, ink.line)
     for offset in ticks(offsets, 6 if frame.compact else 12):
         x = frame.x(base + offset / 1000)
@@ -294,9 +295,7 @@ def _window(canvas: Canvas, frame: Frame, window: _Window, y: float) -> float:
     return y + 8
 
 
-def _window_words(
-    canvas: Canvas, frame: Frame, window: _Window, start: float, y: float
-) -> float:
+def _window_words(canvas: Canvas, frame: Frame, window: _Window, start: float, y: float) -> float:
     """The window's length and count, and each rule's limit with what became of it."""
     colour = canvas.ink.grave if window.governs else canvas.ink.ink
     first = window.rulings[0]
@@ -368,9 +367,7 @@ def _legend(canvas: Canvas, breaks: Sequence[_Break], y: float, right: float) ->
     return y + 22
 
 
-def _description(
-    cluster: BrokenWires, windows: Sequence[_Window], breaks: Sequence[_Break]
-) -> str:
+def _description(cluster: BrokenWires, windows: Sequence[_Window], breaks: Sequence[_Break]) -> str:
     own = [one.group for one in breaks if one.cluster is cluster]
     parts = [f"{_title(cluster)}."]
     for group in own[:20]:

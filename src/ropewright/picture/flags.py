@@ -136,7 +136,11 @@ def _near(
     for item in items:
         for group in groups:
             same = mixed or group[0].sign == item.sign
-            if same and nearness and frame.x(item.middle_m) - frame.x(group[0].middle_m) <= nearness:
+            if (
+                same
+                and nearness
+                and frame.x(item.middle_m) - frame.x(group[0].middle_m) <= nearness
+            ):
                 group.append(item)
                 break
         else:
@@ -194,18 +198,14 @@ def draw_flags(canvas: Canvas, frame: Frame, lane: FlagLane, y: float) -> set[st
     heights = [y + (lane.rows - 1 - one.row) * ROW + ROW / 2 for one in lane.flown]
     for one, middle in zip(lane.flown, heights, strict=True):
         canvas.line(one.x, middle + HALF, one.x, base, ink.line)
-    for group, words, one, middle in zip(
-        lane.groups, lane.words, lane.flown, heights, strict=True
-    ):
+    for group, words, one, middle in zip(lane.groups, lane.words, lane.flown, heights, strict=True):
         _flag(canvas, group, words, one, middle)
     for item in lane.items:
         _foot(canvas, frame, item, base)
     return {_sign(group) for group in lane.groups}
 
 
-def _flag(
-    canvas: Canvas, group: tuple[Item, ...], words: str, one: Flown, middle: float
-) -> None:
+def _flag(canvas: Canvas, group: tuple[Item, ...], words: str, one: Flown, middle: float) -> None:
     strong = any(item.strong for item in group)
     colour = canvas.ink.grave if strong else canvas.ink.ink
     names = {"data-names": " ".join(item.name for item in group)}

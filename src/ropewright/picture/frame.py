@@ -23,7 +23,7 @@ class Frame:
     compact: bool
 
     def x(self, rope_m: float) -> float:
-        """Where a rope position [m] lies on the paper, kept inside the axis [-]."""
+        """Where ``rope_m`` [m] lies on the paper, kept inside the axis; the result in units [-]."""
         length = self.shown.length_m
         share = (rope_m - self.shown.from_m) / length if length else 0.5
         return self.left + min(1.0, max(0.0, share)) * (self.right - self.left)

@@ -23,15 +23,18 @@ from ropewright.rules.ruling import Ruling
 MOST_RULINGS: Final = 24
 
 
-def _finding_item(finding: RopeFinding, inspection: Inspection) -> Item:
+def _finding_item(scene: Scene, finding: RopeFinding, inspection: Inspection) -> Item:
     section = finding.section
     count = finding.count if isinstance(finding, BrokenWires) else 1
+    words = str(count) if isinstance(finding, BrokenWires) else finding_words(finding)
+    if inspection not in scene.evidence.current:
+        words = f"{words} ({inspection.on.isoformat()})"
     return Item(
         sign=finding.kind,
         from_m=section.from_m,
         to_m=section.to_m,
         err_m=finding.place.abs_err_m,
-        words=str(count) if isinstance(finding, BrokenWires) else finding_words(finding),
+        words=words,
         title=finding_title(finding, inspection),
         name=finding.finding_id,
         count=count,
@@ -50,7 +53,9 @@ def _kinds_together(group: Sequence[Item]) -> str:
 
 def break_lane(scene: Scene, frame: Frame) -> FlagLane | None:
     """Clusters of broken wires with their counts."""
-    items = [_finding_item(one, by) for one, by in scene.found if isinstance(one, BrokenWires)]
+    items = [
+        _finding_item(scene, one, by) for one, by in scene.found if isinstance(one, BrokenWires)
+    ]
     return lay_out("breaks", "Broken wires", items, frame, together=_wires_together,
                    remark="none found")  # fmt: skip
 
@@ -58,7 +63,7 @@ def break_lane(scene: Scene, frame: Frame) -> FlagLane | None:
 def other_lane(scene: Scene, frame: Frame) -> FlagLane | None:
     """Everything else that was found on the rope, but diameters."""
     items = [
-        _finding_item(one, by)
+        _finding_item(scene, one, by)
         for one, by in scene.found
         if not isinstance(one, BrokenWires | DiameterReading)
     ]

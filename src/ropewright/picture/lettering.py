@@ -3,10 +3,12 @@
 from typing import Final
 
 #: Advance of a character in parts of the type size, rounded up over common sans serif faces.
-_NARROW: Final = frozenset("iIjl.,:;'|!()[]{} ‘’`·ftr/\\-")
+_NARROW: Final = frozenset("iIjl.,:;'|!()[]{} ’·ftr/\\")
 _WIDE: Final = frozenset("mwMW@%—…±&GOQCDNHUVAX+=<>×≥≤")
+_ODD: Final = {"#": 0.72, "ß": 0.66, "-": 0.42}
 _NARROW_EM: Final = 0.38
-_USUAL_EM: Final = 0.60
+_USUAL_EM: Final = 0.61
+_CAPITAL_EM: Final = 0.70
 _WIDE_EM: Final = 0.92
 _OUTSIDE_EM: Final = 1.05  # pictographs and scripts written in full squares
 _PLAIN_END: Final = 0x2100
@@ -15,8 +17,12 @@ _PLAIN_END: Final = 0x2100
 def _advance(letter: str) -> float:
     if letter in _NARROW:
         return _NARROW_EM
-    if letter in _WIDE or letter.isupper():
-        return _WIDE_EM if letter in _WIDE else 0.70
+    if letter in _ODD:
+        return _ODD[letter]
+    if letter in _WIDE or (letter.isupper() and letter > "\u024f"):
+        return _WIDE_EM
+    if letter.isupper():
+        return _CAPITAL_EM
     return _USUAL_EM if ord(letter) < _PLAIN_END else _OUTSIDE_EM
 
 
@@ -52,12 +58,16 @@ def shortened(text: str, size: float, room: float) -> str:
     room
         Width to stay within, in user units [-].
     """
-    if text_width(text, size) <= room:
-        return text
-    kept = text
-    while kept and text_width(kept + "…", size) > room:
-        kept = kept[:-1]
-    return kept.rstrip() + "…"
+    left, most = room / size - _advance("…"), room / size
+    kept = 0
+    taken = 0.0
+    for letter in text:
+        taken += _advance(letter)
+        if taken > most:
+            return text[:kept].rstrip() + "…"
+        if taken <= left:
+            kept += 1
+    return text
 
 
 def folded(text: str, size: float, room: float) -> list[str]:

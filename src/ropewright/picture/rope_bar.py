@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from ropewright.geometry import Section, subtract
+from ropewright.geometry import Section, exposure_over, subtract
 from ropewright.picture.canvas import BODY, SMALL, Canvas
 from ropewright.picture.frame import Frame, ticks
 from ropewright.picture.lettering import text_width
@@ -15,9 +15,16 @@ HEIGHT: Final = 48.0
 
 def end_words(scene: Scene) -> tuple[str, str]:
     """What stands at the left and right end of the axis."""
+    low, high = scene.service.from_m, scene.service.to_m
     if scene.turned:
-        return "end B today, drum clamp", "end A today, anchor"
-    return "end A, anchor", "end B, drum clamp"
+        return f"end B today, {_fitting(scene, low, 'B')}", f"end A today, {_fitting(scene, high)}"
+    return f"end A, {_fitting(scene, low)}", f"end B, {_fitting(scene, high, 'B')}"
+
+
+def _fitting(scene: Scene, end_m: float, end: str = "A") -> str:
+    """End B is a drum clamp; end A is the anchor, or the first clamp of a twin drum."""
+    met = exposure_over(Section(end_m, end_m), scene.dossier.installation.exposed)
+    return "drum clamp" if end == "B" or met.drum in ("single", "multi") else "anchor"
 
 
 def draw_rope(canvas: Canvas, frame: Frame, scene: Scene, y: float) -> bool:

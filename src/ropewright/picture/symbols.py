@@ -34,12 +34,13 @@ SIGNS: Final[Mapping[str, tuple[str, str]]] = {
     "cut": ("M-6 4H-2L0 -5L2 4H6", ""),
     "unlaying": ("M-6 -1H-2M-2 -1L6 -5M-2 -1L6 -1M-2 -1L6 4", ""),
     "metallic loss": ("M-6 -5H6M-6 5H6M0 -2V2", "M-5 -2H-3V2H-5ZM3 -2H5V2H3Z"),
-    "metallic loss": ("M-5 -5H5V5H-5ZM-2 -5V5M2 -5V5", "M-5 1H5V5H-5Z"),
     "several": ("M-6 -3H2V5H-6ZM-3 -3V-6H6V2H2", ""),
     "mark": ("M-3 6V-5", "M-3 -6H5L2.5 -3L5 0H-3Z"),
     "governing": ("", "M0 6L-6 -3V-6H6V-3Z"),
     "reached": ("M0 5L-5 -3V-5H5V-3Z", ""),
-    "not assessable": ("M-5 -5H5V5H-5ZM-1.8 -1.2C-1.8 -4 2 -3.8 1.8 -1.4C1.6 0 0 -0.2 0 1.4M0 2.6V3.6", ""),
+    "not assessable": (
+        "M-5 -5H5V5H-5ZM-1.8 -1.2C-1.8 -4 2 -3.8 1.8 -1.4C1.6 0 0 -0.2 0 1.4M0 2.6V3.6", ""
+    ),
     "below": ("M-5 3H5M-5 3V-1M5 3V-1", ""),
 }  # fmt: skip
 

@@ -17,14 +17,14 @@ from ropewright.units import exact_decimal, fixed_decimal
 
 
 def short_number(value: Fraction) -> str:
-    """A number [-] in at most two decimals, without needless digits."""
+    """The number ``value`` [-] in at most two decimals, without needless digits."""
     if (value * 100).denominator == 1:
         return exact_decimal(value)
     return fixed_decimal(value, 2)
 
 
 def metres_words(place_m: float) -> str:
-    """A rope position [m] to the centimetre, without needless zeros."""
+    """A rope position ``place_m`` [m] to the centimetre, without needless zeros."""
     return f"{place_m:.2f}".rstrip("0").rstrip(".")
 
 
@@ -36,7 +36,7 @@ def section_words(section: Section) -> str:
 
 
 def error_words(err_m: float) -> str:
-    """The error of a place [m], with its sign; nothing for none."""
+    """The error ``err_m`` [m] of a place, with its sign; nothing for none."""
     return f" ± {metres_words(err_m)} m" if err_m else ""
 
 
@@ -58,8 +58,6 @@ def finding_words(finding: RopeFinding) -> str:
         return " / ".join(short_number(value) for value in finding.readings_mm) + " mm"
     if isinstance(finding, Waviness):
         return f"waviness, gap {short_number(finding.gap_mm)} mm"
-    if isinstance(finding, MetallicLoss):
-        return f"{short_number(finding.percent)} % of {finding.of} lost"
     if isinstance(finding, MetallicLoss):
         return f"{short_number(finding.percent)} % of the {finding.of} lost"
     return ", ".join(word for word in (finding.kind, finding.form, finding.grade) if word)

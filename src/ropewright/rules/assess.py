@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
+from typing import Final
 
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
@@ -16,11 +17,22 @@ from ropewright.rules.model import (
     OWN_CHECKS,
     Clause,
     CombinedCheck,
+    CoverageCheck,
     EventCheck,
+    GreaseCheck,
+    ItemsCheck,
+    PersonCheck,
+    ReadingsCheck,
     RuleSet,
+    VanishedCheck,
 )
 from ropewright.rules.ruling import Assessment, RuleSetUsed, Ruling
 from ropewright.rules.verdict import verdict_of
+
+#: Checks that ask what the latest inspection did; they cannot be passed before it is finished.
+OF_THE_INSPECTION: Final = (
+    CoverageCheck, GreaseCheck, ItemsCheck, PersonCheck, ReadingsCheck, VanishedCheck,
+)  # fmt: skip
 
 
 def assess(
@@ -104,6 +116,7 @@ def _clause(clause: Clause, context: Context) -> None:
     if not context.clause_applies(clause.when).holds:
         context.add(clause, status="not applicable", words="does not apply to this rope or use")
         return
+    context.judge_for(clause)
     latest = context.latest
     needs_inspection = not isinstance(clause.check, (*COMPLETENESS_CHECKS, EventCheck))
     if latest is None and needs_inspection:
@@ -116,6 +129,13 @@ def _clause(clause: Clause, context: Context) -> None:
         context.add(
             clause, status="not applicable", words=f"not asked for at a {latest.kind} inspection"
         )
+        return
+    if latest is not None and not latest.finished and isinstance(clause.check, OF_THE_INSPECTION):
+        context.add(
+            clause, status="not assessable", words=f"{latest.kind} inspection is not finished",
+            missing=("the rest of the inspection",), how_to_get=("finish it and say so",),
+            inspection_id=latest.inspection_id,
+        )  # fmt: skip
         return
     run_check(clause, context)
     asked = question_of(context.dossier.installation, context.rule_set, clause, context.as_of)

@@ -63,6 +63,7 @@ class Context:
     ) -> None:
         self.dossier = dossier
         self.evidence = evidence
+        self._judged = evidence.latest
         self.rule_set = rule_set
         self.all_rule_sets = all_rule_sets
         self.rope = dossier.rope
@@ -80,7 +81,18 @@ class Context:
     @property
     def latest(self) -> Inspection | None:
         """The inspection whose completeness is judged."""
-        return self.evidence.latest
+        return self._judged
+
+    def judge_for(self, clause: Clause) -> None:
+        """Choose the inspection a clause speaks of: the newest finished one of its kinds.
+
+        A clause that names no kinds, or whose kinds are not on record, is judged by the latest
+        thorough inspection; so a shift check after it is judged by the shift clauses as well.
+        """
+        of_kind = [
+            one for one in self.evidence.current if one.finished and one.kind in clause.at
+        ]
+        self._judged = of_kind[-1] if of_kind else self.evidence.latest
 
     def exposure(self, section: Section) -> Exposure:
         """What a section is exposed to, as stated by section and else by the rigging."""
@@ -149,6 +161,11 @@ class Context:
 
     def _match(self, when: When, *, zone: str | None) -> Match:
         unknown: list[str] = []
+        over, up_to = when.diameter_over_mm, when.diameter_up_to_mm
+        if over is not None and self.diameter_mm <= over:
+            return Match(holds=False)
+        if up_to is not None and self.diameter_mm > up_to:
+            return Match(holds=False)
         for allowed, known, name in self._facts(when, zone):
             if not allowed:
                 continue

@@ -43,6 +43,8 @@ def read_when(fields: Fields | None) -> model.When:
         rotation_resistant=fields.flag_or_none("rotation_resistant"),
         constructions=fields.words("constructions", optional=True),
         mechanism=fields.words("mechanism", MECHANISM_CLASSES, optional=True),
+        diameter_over_mm=fields.exact_or_none("diameter_over_mm"),
+        diameter_up_to_mm=fields.exact_or_none("diameter_up_to_mm"),
         drum_layers=fields.choice_or_none("drum_layers", ("single", "multi")),
         grooving=fields.words("grooving", ("smooth", "helical", "parallel"), optional=True),
         use=fields.choice_or_none("use", ("running", "standing")),

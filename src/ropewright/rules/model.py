@@ -43,6 +43,8 @@ class When:
     rotation_resistant: bool | None = None
     constructions: tuple[str, ...] = ()
     mechanism: tuple[str, ...] = ()
+    diameter_over_mm: Fraction | None = None
+    diameter_up_to_mm: Fraction | None = None
     drum_layers: Literal["single", "multi"] | None = None
     grooving: tuple[str, ...] = ()
     use: Literal["running", "standing"] | None = None

@@ -54,13 +54,17 @@ def verdict_of(
 
 
 def _was_judged(rulings: tuple[Ruling, ...]) -> bool:
-    """Whether any chosen rule (besides our own checks) was in force on the date."""
-    return any(one.rule_set != OWN_CHECKS and one.status != "not in force" for one in rulings)
+    """Whether any chosen rule (besides our own checks) is in force and applies."""
+    silent = ("not in force", "not applicable")
+    return any(one.rule_set != OWN_CHECKS and one.status not in silent for one in rulings)
 
 
 def _nothing_in_force(evidence: Evidence, holds: tuple[str, ...]) -> Verdict:
     """Without a rule in force nothing can be called clear, whatever was found or not."""
-    words = f"none of the chosen rules is in force on {evidence.as_of.isoformat()}"
+    words = (
+        f"none of the chosen rules is in force on {evidence.as_of.isoformat()} "
+        "and applies to this rope"
+    )
     return Verdict(
         level="incomplete",
         governing=(),

@@ -72,9 +72,7 @@ def test_drum_layers_are_known_only_where_all_parts_agree(
         ("none", "none", "none"),
     ],
 )
-def test_plastic_sheaves_anywhere_count_for_the_whole(
-    left: str, right: str, expected: str
-) -> None:
+def test_plastic_sheaves_anywhere_count_for_the_whole(left: str, right: str, expected: str) -> None:
     merged = two(Exposure(sheaves=left), Exposure(sheaves=right))  # type: ignore[arg-type]
     assert merged.sheaves == expected
 

@@ -1,5 +1,7 @@
 """Sections and sets of sections, against a grid that is coloured in cell by cell."""
 
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -42,16 +44,14 @@ def test_union_colours_the_same_cells(sections: list[Section]) -> None:
 def test_union_is_sorted_and_has_gaps(sections: list[Section]) -> None:
     merged = union(sections)
     assert list(merged) == sorted(merged)
-    for left, right in zip(merged, merged[1:], strict=False):
+    for left, right in itertools.pairwise(merged):
         assert left.to_m < right.from_m
     assert union(merged) == merged
     assert union(reversed(sections)) == merged
 
 
 @given(whole_sections, whole_sections)
-def test_subtract_takes_exactly_the_cells_away(
-    whole: list[Section], parts: list[Section]
-) -> None:
+def test_subtract_takes_exactly_the_cells_away(whole: list[Section], parts: list[Section]) -> None:
     left = subtract(whole, parts)
     assert cells(left) == cells(whole) - cells(parts)
     assert all(one.length_m > 0 for one in left)
@@ -102,9 +102,7 @@ def test_widened_is_longer_at_both_ends() -> None:
     assert Section(10, 12).widened(1.5) == Section(8.5, 13.5)
 
 
-@pytest.mark.parametrize(
-    ("start", "end"), [(2.0, 1.0), (float("nan"), 1.0), (0.0, float("inf"))]
-)
+@pytest.mark.parametrize(("start", "end"), [(2.0, 1.0), (float("nan"), 1.0), (0.0, float("inf"))])
 def test_impossible_sections_are_refused(start: float, end: float) -> None:
     with pytest.raises(InputError, match="section"):
         Section(start, end)

@@ -36,7 +36,9 @@ def cells(some: tuple[Section, ...] | list[Section]) -> set[int]:
     }
 
 
-def looked(*passes: tuple[Method, float, float], hidden: tuple[float, float] | None = None) -> Inspection:
+def looked(
+    *passes: tuple[Method, float, float], hidden: tuple[float, float] | None = None
+) -> Inspection:
     return inspection(
         "annual",
         LATEST,

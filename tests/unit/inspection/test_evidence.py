@@ -80,7 +80,10 @@ STORIES = [
     ),
     Story(
         "a shift check after it adds its findings and hides none",
-        lambda: [annual(MARCH, breaks(0, name="old")), shift(SOME_DAY_LATER, damage("kink", name="new"))],
+        lambda: [
+            annual(MARCH, breaks(0, name="old")),
+            shift(SOME_DAY_LATER, damage("kink", name="new")),
+        ],
         ("old", "new"),
     ),
     Story(
@@ -90,7 +93,10 @@ STORIES = [
     ),
     Story(
         "without a thorough inspection the findings of all shift checks count",
-        lambda: [shift(FEBRUARY, breaks(0, name="one")), shift(MARCH, breaks(0, at_m=60, name="two"))],
+        lambda: [
+            shift(FEBRUARY, breaks(0, name="one")),
+            shift(MARCH, breaks(0, at_m=60, name="two")),
+        ],
         ("one", "two"),
     ),
     Story(
@@ -410,9 +416,7 @@ STORIES = [
     ),
     Story(
         "after a turn end for end, a cut at end B takes the steel that was at end A",
-        lambda: [
-            annual(MARCH, breaks(0, at_m=195, name="stays"), breaks(0, at_m=5, name="gone"))
-        ],
+        lambda: [annual(MARCH, breaks(0, at_m=195, name="stays"), breaks(0, at_m=5, name="gone"))],
         ("stays",),
         cut_off=("gone",),
         history=RopeHistory(
@@ -430,9 +434,7 @@ STORIES = [
     ),
     Story(
         "a finding whose error reaches the rope that is left stays",
-        lambda: [
-            annual(MARCH, breaks(0, place=RopePlace(at_m=190.5, abs_err_m=1.0), name="old"))
-        ],
+        lambda: [annual(MARCH, breaks(0, place=RopePlace(at_m=190.5, abs_err_m=1.0), name="old"))],
         ("old",),
         history=RopeHistory(
             original_length_m=200, steps=(Cut(on=SOME_DAY_LATER, end="B", length_m=10),)

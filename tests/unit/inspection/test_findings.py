@@ -45,7 +45,7 @@ REFUSED: list[tuple[str, Callable[[], object]]] = [
     ("form", lambda: Damage(finding_id="x", place=AT, damage="heat", form="kink")),
     ("grade", lambda: Damage(finding_id="x", place=AT, damage="bend", grade="pitted")),
     ("grade", lambda: Damage(finding_id="x", place=AT, damage="heat", grade="severe")),
-    ("rating", lambda: Damage(finding_id="x", place=AT, damage="heat", rating_percent=Fraction(101))),
+    ("rating", lambda: damage("heat", rating_percent=Fraction(101))),
     ("state", lambda: PartFinding(finding_id="p", part="drum", which="1", state="tired")),
     ("item", lambda: ExaminedItem(item="hook paint", state="seen")),
     ("finding.id", lambda: inspection("annual", date(2026, 3, 2), pair("20"), pair("20"))),

@@ -184,9 +184,7 @@ def test_the_whole_rope_may_be_moved(groups: list[CountedGroup], window: int, by
 
 
 @given(many_groups(), st.integers(1, 80))
-def test_the_window_shown_can_hold_the_upper_count(
-    groups: list[CountedGroup], window: int
-) -> None:
+def test_the_window_shown_can_hold_the_upper_count(groups: list[CountedGroup], window: int) -> None:
     found = worst_window(groups, window)
     if found is None:
         return
@@ -223,9 +221,7 @@ def test_a_coarser_count_never_lowers_the_upper_nor_raises_the_lower(
 
 
 @given(many_groups(), st.integers(1, 80), st.integers(1, 40))
-def test_a_longer_window_holds_no_fewer(
-    groups: list[CountedGroup], window: int, more: int
-) -> None:
+def test_a_longer_window_holds_no_fewer(groups: list[CountedGroup], window: int, more: int) -> None:
     short, long = worst_window(groups, window), worst_window(groups, window + more)
     if short is not None and long is not None:
         assert long.lower >= short.lower

@@ -182,6 +182,18 @@ def test_rules_are_asked_for_with_the_names_that_are_known() -> None:
     assert read_case(MINIMAL, file="f").dossier.installation.rules == ("iso-4309-2017",)
 
 
+def test_a_rule_file_of_ones_own_lies_beside_the_case(tmp_path: Path) -> None:
+    (tmp_path / "house.toml").touch()
+    path = tmp_path / "case.toml"
+    named = '["house.toml", "./house.toml", "iso-4309-2017"]'
+    path.write_text(MINIMAL.replace('["iso-4309-2017"]', named), encoding="utf-8")
+    rules = load_case(path, known_rules=("iso-4309-2017",)).dossier.installation.rules
+    assert rules == (str(tmp_path / "house.toml"), "iso-4309-2017")
+    path.write_text(MINIMAL.replace("iso-4309-2017", "../house.toml"), encoding="utf-8")
+    with pytest.raises(CaseFileError, match=r"installation\.rules\[1\]: .*a rule file beside"):
+        load_case(path)
+
+
 def test_numbers_and_certificate_win_over_the_table() -> None:
     text = MINIMAL.replace(
         'length = "120 m"',
@@ -253,7 +265,7 @@ def test_a_hundred_mistakes_are_enough() -> None:
     text = MINIMAL + "".join(f"wrong{n} = {n}\n" for n in range(300))
     lines = lines_of(text)
     assert len(lines) == 101
-    assert "200 more" in lines[-1]
+    assert "and at least 100 more problems" in lines[-1]
 
 
 def test_fifty_findings_take_less_than_fifty_milliseconds() -> None:

@@ -39,10 +39,12 @@ from ropewright.rope import (
     StrandNumbers,
     build_construction,
 )
-from ropewright.rules.ruling import Assessment, Found, Ruling, RuleSetUsed, Step, Verdict
+from ropewright.rules.ruling import Assessment, Found, RuleSetUsed, Ruling, Step, Verdict
 
 #: What a person may type that other programs take for orders.
-HOSTILE = 'Grease #panic("x") *bold* <b>&amp;</b> _i_ $x$ @ref \\ end // `raw` [a](b) 50 % ~ ^ {} "q"'
+HOSTILE = (
+    'Grease #panic("x") *bold* <b>&amp;</b> _i_ $x$ @ref \\ end // `raw` [a](b) 50 % ~ ^ {} "q"'
+)
 EMOJI = "crack? 😀⚠️ 索 \u202e\u200d\x07"
 MADE_ON = date(2026, 11, 20)
 
@@ -224,7 +226,8 @@ EARLIER = Inspection(
     kind="periodic",
     on=date(2026, 8, 20),
     by=(INSPECTOR,),
-    passes=(Pass(method="eye", section=Section(0, 390)), Pass(method="feel", section=Section(20, 380))),
+    passes=(Pass(method="eye", section=Section(0, 390)),
+            Pass(method="feel", section=Section(20, 380))),
     findings=(breaks("E1", 287.3, [("0", "0", 1, 3), ("20", "20", 1, 3)]),),
 )  # fmt: skip
 
@@ -391,8 +394,7 @@ RULINGS = (
         words="45.0 m of the whole rope not covered by eye (lifting manager accepts this until "
         "2026-12-18: dead wraps; block cannot reach the ground)",
         section=Section(120, 420), missing=("eye: 120.0 m to 150.0 m and 405.0 m to 420.0 m",),
-        how_to_get=("inspect these sections by eye; clean them first where grease hides the "
-                    "wires",), **ISO,
+        how_to_get=("inspect these sections by eye; clean them first",), **ISO,
     ),
     Ruling(
         ruling_id="us-29cfr-1926-1413/grease/1", clause_id="grease", clause="(d)",

@@ -81,8 +81,10 @@ def shipped(request: pytest.FixtureRequest) -> RuleSet:
     return PackageShelf().get(request.param)
 
 
-def test_shipped_rule_sets_are_the_ones_we_know() -> None:
-    assert PackageShelf().names() == SHIPPED
+def test_rule_sets_are_listed_by_name() -> None:
+    names = PackageShelf().names()
+    assert set(SHIPPED) <= set(names)
+    assert list(names) == sorted(names)
 
 
 def test_folder_name_is_the_id(shipped: RuleSet) -> None:
@@ -356,7 +358,7 @@ def test_line_ends_do_not_change_a_rule(tmp_path: Path) -> None:
 def test_an_unknown_name_shows_near_ones() -> None:
     with pytest.raises(UnknownNameError) as caught:
         PackageShelf().get("iso-4309")
-    assert caught.value.near == ("iso-4309-2017",)
+    assert "iso-4309-2017" in caught.value.near
     assert "by its path" in str(caught.value)
 
 

@@ -25,7 +25,10 @@ from tests.unit.rules.test_tables import second_copy
 CASES = Path(__file__).parents[2] / "rule_cases"
 SHELF = PackageShelf()
 WORST_FIRST = ("reached", "not assessable", "below", "not applicable", "not in force")
-TABLES = ("crane", "rope", "installation")
+
+#: Rule sets that have cases, and whose questions the base answers.
+WITH_CASES = tuple(sorted(path.name for path in CASES.iterdir() if path.is_dir()))
+BASE_ANSWERS = ("house-template", "iso-4309-2017", "own-checks", "us-29cfr-1926-1413")
 
 
 # ---------------------------------------------------------------- from a case to a ruling
@@ -202,8 +205,8 @@ def test_cases_are_written_as_the_readme_says() -> None:
     assert len(set(sentences)) == len(sentences), "each sentence once"
 
 
-def test_the_base_is_clear_under_every_rule_set() -> None:
-    for name in SHELF.names():
+def test_the_base_is_clear() -> None:
+    for name in BASE_ANSWERS:
         assessment = judge({}, name)
         open_rulings = [one.words for one in assessment.rulings if one.level != "clear"]
         assert assessment.verdict.level == "clear", open_rulings
@@ -213,7 +216,7 @@ def _bites(ruling_status: str) -> bool:
     return ruling_status in ("reached", "not assessable")
 
 
-@pytest.mark.parametrize("name", SHELF.names())
+@pytest.mark.parametrize("name", WITH_CASES)
 def test_every_clause_has_a_case_on_both_sides(name: str) -> None:
     """One case where the clause bites and one where it is looked at and does not."""
     statuses: dict[str, set[str]] = {clause.clause_id: set() for clause in SHELF.get(name).clauses}
@@ -423,6 +426,6 @@ def test_a_house_rule_can_only_ask_for_more() -> None:
 
 
 def test_rulings_name_the_hash_of_the_rule_file_they_rest_on() -> None:
-    rule_sets: dict[str, RuleSet] = {name: SHELF.get(name) for name in SHELF.names()}
+    rule_sets: dict[str, RuleSet] = {name: SHELF.get(name) for name in BASE_ANSWERS}
     for one in judge({}, "iso-4309-2017").rulings:
         assert one.rules_hash == rule_sets[one.rule_set].rules_hash

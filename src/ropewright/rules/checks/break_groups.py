@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil, floor
 
 from ropewright.geometry import Section
 from ropewright.inspection import BreakGroup, BrokenWires, CountedGroup, Inspection, worst_window
@@ -64,10 +65,11 @@ def neighbours(clusters: Sequence[Cluster], window_m: float) -> list[list[Cluste
 
 
 def _counted(cluster: Cluster, group: BreakGroup, err_nm: int) -> CountedGroup:
+    # Rounded down on both sides, so that two breaks exactly one window apart stay within it.
     base = nanometres(cluster.finding.place.at_m)
     return CountedGroup(
-        from_nm=base + round(group.from_mm * NANOMETRES_PER_MM),
-        to_nm=base + round(group.to_mm * NANOMETRES_PER_MM),
+        from_nm=base + floor(group.from_mm * NANOMETRES_PER_MM),
+        to_nm=base + floor(group.to_mm * NANOMETRES_PER_MM),
         count=group.count,
         err_nm=err_nm,
     )
@@ -79,7 +81,7 @@ def _groups(
     groups = []
     for cluster in clusters:
         finding = cluster.finding
-        err_nm = round(finding.offset_err_mm * NANOMETRES_PER_MM)
+        err_nm = ceil(finding.offset_err_mm * NANOMETRES_PER_MM)
         if apart:
             err_nm += nanometres(finding.place.rel_err_m)
         for group in finding.groups:
@@ -112,14 +114,14 @@ def count_in_window(
     Counts of two inspections at one place may be the same breaks or others: the lower count
     takes one inspection at a time, the upper count takes all of them together.
     """
-    longest_nm = -((-window.longest_mm * NANOMETRES_PER_MM) // 1)
-    shortest_nm = (window.shortest_mm * NANOMETRES_PER_MM) // 1
+    longest_nm = ceil(window.longest_mm * NANOMETRES_PER_MM)
+    shortest_nm = floor(window.shortest_mm * NANOMETRES_PER_MM)
     possible = _groups(clusters, certainty, sure=False, apart=len(clusters) > 1)
-    worst = worst_window(possible, int(longest_nm))
+    worst = worst_window(possible, longest_nm)
     if worst is None:
         return None
     return Counted(
-        lower=_lower(clusters, certainty, int(shortest_nm)),
+        lower=_lower(clusters, certainty, shortest_nm),
         upper=worst.upper,
         section=Section(worst.from_nm / NANOMETRES_PER_METRE, worst.to_nm / NANOMETRES_PER_METRE),
     )

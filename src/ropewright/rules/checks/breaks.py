@@ -79,12 +79,14 @@ def _certainty(check: BreakCheck, context: Context) -> Certainty:
             finding.place.at_m + float(group.to_mm) / 1000,
         )
         err = finding.place.abs_err_m
-        stated = context.exposure(at).near_end
-        if stated is not None:
-            return stated, stated
-        sure = at.to_m + err <= service.from_m + zone_m or at.from_m - err >= service.to_m - zone_m
-        may = at.from_m - err <= service.from_m + zone_m or at.to_m + err >= service.to_m - zone_m
-        return sure, may
+        sure, may = context.exposure(at).near_end, context.exposure(at.widened(err)).near_end
+        if sure is None:
+            low, high = service.from_m + zone_m, service.to_m - zone_m
+            sure = at.to_m + err <= low or at.from_m - err >= high
+        if may is None:
+            low, high = service.from_m + zone_m, service.to_m - zone_m
+            may = at.from_m - err <= low or at.to_m + err >= high
+        return sure, sure or may
 
     def certainty(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
         if group.site == "unknown":
@@ -314,7 +316,7 @@ def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None
         if counted is None or counted.upper < check.least:
             continue
         err_m = max(one.finding.place.abs_err_m for one in chain)
-        if context.exposure(counted.section.widened(err_m)).drum in ("single", "multi"):
+        if context.exposure(_around(chain, counted).widened(err_m)).drum in ("single", "multi"):
             continue
         made = True
         common: dict[str, object] = {
@@ -329,28 +331,29 @@ def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None
         }  # fmt: skip
         strands = [group.strand for one in chain for group in one.finding.groups]
         where = place_words(counted.section, err_m)
-        if None in strands or not outer:
-            context.add(
-                clause, status="not assessable",
-                words=f"{counted.upper} broken wires {where}, strands not numbered",
-                missing=("strand numbers of the breaks",),
-                how_to_get=("number the strands and say in which ones the breaks are",), **common,
-            )  # fmt: skip
-            continue
-        most = _most_in_neighbours(chain, check, outer, window)
+        most = (0, counted.upper)
+        if outer:
+            most = _most_in_neighbours(chain, check, outer, window)
         common["found"] = Found(
             lower=Fraction(most[0]), upper=Fraction(most[1]), unit="broken wires"
         )
         words = f"{most[1]} broken wires in {check.strands} neighbouring strands {where}"
         if most[0] >= check.least:
             context.add(clause, status="reached", words=words, **common)
-        elif most[1] >= check.least:
+        elif most[1] < check.least:
+            context.add(clause, status="below", words=words, **common)
+        elif None in strands or not outer:
+            context.add(
+                clause, status="not assessable",
+                words=f"{counted.upper} broken wires {where}, strands not numbered",
+                missing=("strand numbers of the breaks",),
+                how_to_get=("number the strands and say in which ones the breaks are",), **common,
+            )  # fmt: skip
+        else:
             context.add(
                 clause, status="not assessable", words=words, missing=("how close the breaks lie",),
                 how_to_get=(_CLOSE_COUNT,), **common,
             )  # fmt: skip
-        else:
-            context.add(clause, status="below", words=words, **common)
     if not made:
         context.add(clause, status="below", words="no bunched breaks where rope does not spool")
 
@@ -366,7 +369,7 @@ def _most_in_neighbours(
             _finding: BrokenWires, group: BreakGroup, wanted: set[int] = wanted
         ) -> tuple[bool, bool]:
             inside = group.strand in wanted
-            return inside, inside
+            return inside, inside or group.strand is None or group.strand > outer
 
         counted = count_in_window(chain, certainty, window)
         if counted is not None:

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from ropewright.geometry import Section, covered_length, subtract
-from ropewright.inspection import Inspection, covered_by_all
+from ropewright.inspection import DiameterReading, Inspection, covered_by_all
 from ropewright.rules.context import Context
 from ropewright.rules.model import (
     AfterEventCheck,
@@ -130,8 +130,8 @@ def check_readings(clause: Clause, check: ReadingsCheck, context: Context) -> No
         return
     pairs = sum(
         1
-        for reading, by in context.evidence.diameters()
-        if by.inspection_id == inspection.inspection_id and reading.measured_mm is not None
+        for reading in inspection.findings
+        if isinstance(reading, DiameterReading) and reading.measured_mm is not None
     )
     common: dict[str, object] = {
         "inspection_id": inspection.inspection_id,

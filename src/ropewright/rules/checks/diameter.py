@@ -14,15 +14,10 @@ _PAIR = "measure twice at right angles at the same place"
 
 
 def check_diameter(clause: Clause, check: DiameterCheck, context: Context) -> None:
-    """One ruling for every reading; none taken is 'not assessable' where one is demanded."""
-    readings = [
-        (reading, inspection)
-        for reading, inspection in context.evidence.diameters()
-        if inspection in context.evidence.current
-    ]
-    if not readings:
+    """One ruling for every reading; none taken now is 'not assessable' where one is demanded."""
+    readings, current = context.evidence.diameters(), context.evidence.current
+    if not any(inspection in current for _, inspection in readings):
         _no_reading(clause, context)
-        return
     for reading, inspection in readings:
         _rule(clause, check, context, reading, inspection)
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ropewright.inspection import SET_UP_UNITS, SetUpMeasure
+from ropewright.inspection.set_up import NOT_FITTED
 from ropewright.rules.context import Context
 from ropewright.rules.model import Clause
 from ropewright.rules.more_checks import SetUpCheck
@@ -11,13 +12,19 @@ from ropewright.rules.ruling import Found, Step
 from ropewright.rules.tables import Row, Table
 from ropewright.rules.words import number
 
-_NOT_FITTED = ("not fitted", "not grooved")
+_NOT_FITTED = (NOT_FITTED, "not grooved")
 
 
 def check_set_up(clause: Clause, check: SetUpCheck, context: Context) -> None:
     """One ruling for every part that was measured; nothing known is 'not assessable'."""
     known = measures_of(check.measure, context)
-    if not known:
+    kind = context.latest.kind if context.latest is not None else None
+    if not known and clause.needed_at and kind is not None and kind not in clause.needed_at:
+        context.add(
+            clause, status="not applicable",
+            words=f"{check.measure} is not known; a {kind} inspection does not ask for it",
+        )  # fmt: skip
+    elif not known:
         context.add(
             clause, status="not assessable", words=f"{check.measure} is not known",
             missing=(check.measure,), how_to_get=(_how_to_get(check),),
