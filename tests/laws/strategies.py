@@ -31,6 +31,7 @@ from ropewright.inspection import (
     ExaminedItem,
     HiddenSection,
     Inspection,
+    MetallicLoss,
     PartFinding,
     Pass,
     Permission,
@@ -39,7 +40,9 @@ from ropewright.inspection import (
     Waviness,
 )
 from ropewright.inspection.inspection import THOROUGH_KINDS
+from ropewright.intake.shelf import PackageShelf
 from ropewright.rope import Rope
+from ropewright.rules import OWN_CHECKS
 from tests.laws.building import (
     COMPETENT,
     EARLIER,
@@ -176,6 +179,17 @@ def damages(draw: st.DrawFn, name: str = "X") -> Damage:
 
 
 @st.composite
+def metallic_losses(draw: st.DrawFn, name: str = "M") -> MetallicLoss:
+    return MetallicLoss(
+        finding_id=name,
+        place=draw(places()),
+        percent=Fraction(draw(st.integers(0, 12))),
+        over_mm=draw(st.none() | millimetres("60", "120", "600", "3000")),
+        of=draw(st.sampled_from(["metallic area", "breaking force"])),
+    )
+
+
+@st.composite
 def waves(draw: st.DrawFn, name: str = "W") -> Waviness:
     return Waviness(
         finding_id=name,
@@ -194,7 +208,7 @@ def part_findings(draw: st.DrawFn, name: str = "P") -> PartFinding:
 
 def rope_findings(name: str) -> st.SearchStrategy[Any]:
     """Damage of any kind; no readings, which are evidence rather than damage."""
-    return clusters(name) | clusters(name) | damages(name) | waves(name)
+    return clusters(name) | clusters(name) | damages(name) | waves(name) | metallic_losses(name)
 
 
 @st.composite
@@ -326,7 +340,12 @@ _DOUBLED = Permission(
     reason="class known from the crane's papers",
 )
 
-choices = st.sampled_from([(ISO,), (US,), (ISO, US), (ISO, US, HOUSE), (HOUSE,)])
+#: Every rule set of the package but our own checks, which are used beside all of them.
+ALL_RULES = tuple(name for name in PackageShelf().names() if name != OWN_CHECKS)
+
+choices = st.sampled_from([(ISO,), (US,), (ISO, US), (ISO, US, HOUSE), (HOUSE,)]) | st.lists(
+    st.sampled_from(ALL_RULES), min_size=1, max_size=3, unique=True
+).map(tuple)
 
 
 @dataclass(frozen=True)

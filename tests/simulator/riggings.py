@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from hypothesis import strategies as st
 
 from ropewright.geometry import (
+    ANCHORS,
     BlockSheaves,
     CranePosition,
     Drum,
@@ -103,7 +104,7 @@ def _behind_head(crane: drawn.LuffingJib, off: float) -> Standing:
 def trolley_jibs(choose: st.DrawFn) -> Rigging:
     """Trolley-jib cranes: 2 and 4 falls, every anchor, the convertible block in both states."""
     falls, pinned = choose(st.sampled_from([(2, False), (2, True), (4, False)]))
-    anchor = choose(st.sampled_from(["jib tip", "trolley", "jib foot"]))
+    anchor = choose(st.sampled_from(ANCHORS))
     upper_r, block_r, trolley_r = (choose(size(0.15, 0.4)) for _ in range(3))
     if not pinned and falls == 4:
         upper_r = trolley_r  # the tool takes all sheaves above as one size

@@ -10,6 +10,7 @@ from typing import Final
 import click
 from rich.console import Console
 
+from ropewright.cli.duty_commands import duties
 from ropewright.cli.rule_commands import assumptions, rules
 from ropewright.cli.show import show_assessment
 from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
@@ -167,6 +168,7 @@ def demo(tools: Tools, name: str | None) -> None:
 
 cli.add_command(rules)
 cli.add_command(assumptions)
+cli.add_command(duties)
 
 
 def build_cli(tools: Tools) -> Callable[[], None]:

@@ -86,6 +86,7 @@ def show_assessment(
         for one in result.rulings
         if one.status in ("reached", "below")
         and "memory" in (one.provenance, one.clause_provenance)
+        and not one.confirmed
     )
     if memory:
         console.print(
@@ -96,6 +97,8 @@ def show_assessment(
 
 
 def _provenance(ruling: Ruling) -> str:
+    if ruling.confirmed:
+        return ruling.confirmed
     value, number = (
         provenance_words(ruling.provenance), provenance_words(ruling.clause_provenance),
     )  # fmt: skip

@@ -119,6 +119,7 @@ from ropewright.geometry.tower_cranes import (
 )
 from ropewright.geometry.trace import CHUNK, PathTrace, trace, trace_in_chunks
 from ropewright.geometry.unreachable import REASONS, Reason, Unreachable
+from ropewright.geometry.winding import PathZone, Wound, least_and_most_wound_m, path_zones, wound
 
 __all__ = [
     "ANCHORS",
@@ -171,6 +172,7 @@ __all__ = [
     "PARAMETERS",
     "PathPlace",
     "PathTrace",
+    "PathZone",
     "PlaceOnDrum",
     "REASONS",
     "ReadingErrors",
@@ -195,6 +197,7 @@ __all__ = [
     "UNKNOWN_OUT_M",
     "Unreachable",
     "Way",
+    "Wound",
     "WrapsCounted",
     "ZONE_KINDS",
     "away_from_nip",
@@ -220,11 +223,13 @@ __all__ = [
     "in_crossover",
     "in_layer_change",
     "layer_rise_mm",
+    "least_and_most_wound_m",
     "locate",
     "luffing_jib_hoist",
     "luffing_rope",
     "on_drum",
     "on_drum_now",
+    "path_zones",
     "rope_past",
     "shift_on_drum",
     "subtract",
@@ -236,5 +241,6 @@ __all__ = [
     "union",
     "valley_rise_mm",
     "what_would_help",
+    "wound",
     "wrap_from_flange",
 ]

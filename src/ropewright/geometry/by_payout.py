@@ -83,6 +83,7 @@ def hoist_by_payout(
             Span(name="falls", per_drop=float(falls)),
             *end.elements,
         ),
+        all_sheaves=False,
     )
     return Hoist(
         reeving=reeving,

@@ -1,19 +1,26 @@
 """Can this path exist: no span shorter than nothing, enough rope, room on the drum."""
 
+from typing import TypeAlias
+
 import numpy as np
+import numpy.typing as npt
 
 from ropewright.errors import InputError
 from ropewright.geometry.drum import Drum
+from ropewright.geometry.frames import DROP, Known
 from ropewright.geometry.position import (
     LIMITS,
     Axis,
     CranePosition,
     CranePositions,
+    Floats,
     Travel,
     check_positive,
 )
 from ropewright.geometry.reeving import Contact, Reeving, Span, path_table
 from ropewright.geometry.rows import path_rows, row_values
+
+Mask: TypeAlias = npt.NDArray[np.bool_]
 
 _NODES = 5
 _NOTHING_M = 1e-9
@@ -21,10 +28,13 @@ _NOTHING_M = 1e-9
 
 def check_travel(reeving: Reeving, travel: Travel) -> None:
     """Refuse a travel in which a span or a wrap would become negative; name the limit."""
-    places = _places(reeving, travel)
-    if places is None:
+    every = _places(reeving, travel)
+    if every is None:
         return
-    measures, known = reeving.frame.measures(places)
+    measures, known = reeving.frame.measures(every)
+    mask = reachable(reeving, travel, measures, known)
+    _check_upper_limit(travel, every, measures, mask)
+    places, measures = every.part(mask), measures[:, mask]
     table = path_table(reeving)
     lengths = row_values(table.spans, measures, known)
     for span, length in zip(reeving.spans, lengths, strict=True):
@@ -38,6 +48,41 @@ def check_travel(reeving: Reeving, travel: Travel) -> None:
             if not -1e-9 <= worst < 360:
                 at = int(np.nanargmin(np.abs(wrap - worst)))
                 raise _bad_wrap(contact, float(worst), places.at(at))
+
+
+def reachable(reeving: Reeving, travel: Travel, measures: Floats, known: Known) -> Mask:
+    """Which positions the block does not bar: those that leave it room below the sheaves above.
+
+    Parameters
+    ----------
+    reeving, travel
+        The path and its bounds.
+    measures
+        One row per measure in [m] or [rad].
+    known
+        Which measures are known.
+    """
+    if not known[DROP] or not any(span.per_drop for span in reeving.spans):
+        return np.ones(measures.shape[1], dtype=np.bool_)
+    mask: Mask = measures[DROP] >= travel.drop_min_m - _NOTHING_M
+    return mask
+
+
+def _check_upper_limit(
+    travel: Travel, places: CranePositions, measures: Floats, mask: Mask
+) -> None:
+    """Refuse a highest hook position that cannot be reached in any position of the jib."""
+    if travel.hook_high_m is None or places.hook_m is None:
+        return
+    at_top = places.hook_m == travel.hook_high_m
+    if not mask[at_top].any():
+        bound = float(np.max((measures[DROP] + places.hook_m)[at_top])) - travel.drop_min_m
+        raise InputError(
+            field="hook_high_m",
+            expected=f"at most {bound:g}, where the block meets the sheaves above it",
+            given=travel.hook_high_m,
+            hint="or give the true height of the upper sheaves",
+        )
 
 
 def _places(reeving: Reeving, travel: Travel) -> CranePositions | None:
@@ -71,14 +116,13 @@ def _short_span(span: Span, length_m: float, at: CranePosition, travel: Travel) 
         return InputError(
             where, field=field, expected=f"{word} {bound:g}", given=getattr(travel, field)
         )
-    if span.per_drop > 0 and at.hook_m is not None:
-        bound = at.hook_m + length_m / span.per_drop
+    if span.per_drop > 0:
         return InputError(
             where,
-            field="hook_high_m",
-            expected=f"at most {bound:g}, where the block meets the sheaves above it",
-            given=travel.hook_high_m,
-            hint="or give the true height of the upper sheaves",
+            field="drop_min_m",
+            expected=f"at least {travel.drop_min_m - length_m / span.per_drop:g}, the room the "
+            "upper limit switch leaves below the sheaves above",
+            given=travel.drop_min_m,
         )
     return InputError(
         where,
@@ -110,11 +154,13 @@ def check_rope(reeving: Reeving, travel: Travel, rope_m: float | None, drum: Dru
         Length of the rope [m].
     """
     check_positive("rope_m", rope_m)
-    places = _places(reeving, travel)
-    if rope_m is None or places is None:
+    every = _places(reeving, travel)
+    if rope_m is None or every is None:
         return
     rows = path_rows(reeving, rope_m=rope_m)
-    measures, known = reeving.frame.measures(places)
+    measures, known = reeving.frame.measures(every)
+    mask = reachable(reeving, travel, measures, known)
+    places, measures = every.part(mask), measures[:, mask]
     outside = row_values(rows.out - rows.base, measures, known)
     if np.isnan(outside).any():
         return

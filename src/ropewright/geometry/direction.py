@@ -6,6 +6,8 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from ropewright.errors import InputError
+from ropewright.geometry.checks import reachable
+from ropewright.geometry.frames import Known
 from ropewright.geometry.hoist import Hoist
 from ropewright.geometry.points import (
     InspectionPoint,
@@ -39,6 +41,7 @@ MOTIONS: Final[dict[Axis, tuple[Motion, Motion]]] = {
 }
 
 NoWay: TypeAlias = Literal[
+    "not all sheaves are known",
     "the point itself moves",
     "the rope does not run here",
     "the rope reverses on the way",
@@ -166,6 +169,8 @@ class _Found:
         """Return the first reason against any direction."""
         run = self.slopes.path_m
         gaps = (self.values.to_before_m, self.values.to_after_m)
+        if self.rows.before_name == END_A and not self.hoist.reeving.all_sheaves:
+            return "not all sheaves are known"
         if np.isnan(run).any() or any(np.isnan(gap).any() for gap in gaps):
             return "a distance is not known"
         if not self.values.free.all():
@@ -265,7 +270,8 @@ def rope_past(
     Returns
     -------
     RopePast
-        Sections in [m] from end A; none where the point is not on free rope.
+        Sections in [m] from end A; none where the point is not on free rope or the block is
+        right up.
 
     Raises
     ------
@@ -275,19 +281,25 @@ def rope_past(
     axis = _moving_axis(start, end)
     rows = point_rows(hoist, point)
 
-    def value_at(share: float) -> PointValues:
+    def measured(share: float) -> tuple[Floats, Known]:
         low, high = start.value(axis) or 0.0, end.value(axis) or 0.0
         here = replace(start, **{axis: low + share * (high - low)})
-        at = CranePositions.one(here)
-        measures, known = hoist.reeving.frame.measures(at)
-        return point_values(rows, measures, known)
+        return hoist.reeving.frame.measures(CranePositions.one(here))
+
+    def value_at(share: float) -> PointValues:
+        return point_values(rows, *measured(share))
+
+    def is_seen(share: float) -> bool:
+        barred = not reachable(hoist.reeving, hoist.travel, *measured(share))[0]
+        values = value_at(share)
+        return not (barred or values.to_before_m[0] < -1e-9 or values.to_after_m[0] < -1e-9)
 
     if np.isnan(value_at(0.0).path_m[0]):
         missing = [name for name in hoist.reeving.axes if start.value(name) is None]
         raise InputError(field=f"start.{missing[0]}", expected=AXIS_WORDS[missing[0]], given=None)
     nodes = np.linspace(0.0, 1.0, _NODES)
     sections = []
-    for first, last in runs_of(lambda share: _free_or_unknown(value_at(share)), nodes):
+    for first, last in runs_of(is_seen, nodes):
         inside = np.linspace(first, last, _NODES)
         places = [float(value_at(float(share)).path_m[0]) for share in inside]
         sections.append(Section(min(places), max(places)))
@@ -297,7 +309,3 @@ def rope_past(
         sections=tuple(sections),
         rope_per_axis=float(np.max(np.abs(slopes.path_m))),
     )
-
-
-def _free_or_unknown(values: PointValues) -> bool:
-    return not (values.to_before_m[0] < -1e-9 or values.to_after_m[0] < -1e-9)

@@ -133,6 +133,17 @@ class LuffingJib:
                 field="tie_at_m", expected=f"at most jib_m, {self.jib_m:g}", given=self.tie_at_m
             )
 
+    def jib_deg_at(self, radius_m: float) -> float:
+        """Jib angle [deg] at which the hook hangs at a radius [m].
+
+        Raises
+        ------
+        InputError
+            If the jib does not reach it.
+        """
+        radius = np.array([radius_m])
+        return math.degrees(float(_angle_from_radius(radius, self.foot_radius_m, self.jib_m)[0]))
+
     @property
     def needs(self) -> MappingProxyType[int, tuple[Axis, ...]]:
         """Which axes each measure is made from."""

@@ -9,8 +9,9 @@ from ropewright.errors import InputError
 from ropewright.geometry.drum import drum_metres, drum_wraps, wrap_from_flange
 from ropewright.geometry.hoist import Hoist, gradient
 from ropewright.geometry.place import DrumPlace, PathPlace
-from ropewright.geometry.points import point_rows, point_values, position_from_turns
-from ropewright.geometry.position import AXES, AXIS_WORDS, CranePosition, CranePositions
+from ropewright.geometry.plausible import check_position
+from ropewright.geometry.points import axes_of, point_rows, point_values, position_from_turns
+from ropewright.geometry.position import AXES, AXIS_WORDS, CranePosition, CranePositions, Floats
 from ropewright.geometry.rows import Corrections, row_values
 from ropewright.geometry.sighting import (
     DrumSide,
@@ -57,6 +58,7 @@ def locate(sighting: Sighting, hoist: Hoist) -> PathPlace:
     if isinstance(sighting, SeenFromEnd):
         abs_err = math.hypot(abs_err, hoist.readings.tape_share * sighting.tape_m)
     if isinstance(sighting, SeenAtPoint):
+        check_position(hoist, sighting.position)
         _check_free(sighting, hoist, slack_m=abs_err)
     rel_err = _reading_err(sighting, hoist)
     if length is not None and not -1e-6 <= at_m <= hoist.rope_length_m() + abs_err + rel_err:
@@ -96,12 +98,12 @@ def _at_point(sighting: SeenAtPoint, hoist: Hoist, corrections: Corrections) -> 
     measures, known = hoist.reeving.frame.measures(CranePositions.one(position))
     value = float(point_values(rows, measures, known).path_m[0])
     if math.isnan(value):
-        raise _missing_axis(hoist, position)
+        raise _missing_axis(hoist, rows.here, position)
     return value
 
 
-def _missing_axis(hoist: Hoist, position: CranePosition) -> InputError:
-    missing = [axis for axis in hoist.reeving.axes if position.value(axis) is None]
+def _missing_axis(hoist: Hoist, row: Floats, position: CranePosition) -> InputError:
+    missing = [axis for axis in axes_of(hoist, row) if position.value(axis) is None]
     words = " and ".join(AXIS_WORDS[axis] for axis in missing)
     return InputError(
         field=f"position.{missing[0]}",
@@ -256,6 +258,6 @@ def on_drum_now(place: PathPlace, hoist: Hoist, position: CranePosition) -> bool
     rows = hoist.rows()
     first, last = row_values(np.vstack([rows.base, rows.out]), measures, known)[:, 0]
     if math.isnan(first) or math.isnan(last):
-        raise _missing_axis(hoist, at)
+        raise _missing_axis(hoist, rows.out, at)
     on_a = hoist.reeving.end_a == "drum" and place.at_m <= first
     return bool(place.at_m >= last or on_a)

@@ -173,8 +173,8 @@ class CranePositions:
                 columns[axis].append(value)
         return cls.of(**columns)
 
-    def part(self, rows: slice) -> "CranePositions":
-        """A view of some of the positions; nothing is copied."""
+    def part(self, rows: slice | npt.NDArray[np.bool_]) -> "CranePositions":
+        """Some of the positions; for a slice a view, so that nothing is copied."""
         arrays = {axis: array[rows] for axis in AXES if (array := self.value(axis)) is not None}
         return CranePositions(**arrays)
 
@@ -191,7 +191,9 @@ class Travel:
     """How far the crane can go: limit switches of the hook, of trolley, jib and boom.
 
     Axes that the rope's path does not depend on may be left out.  ``ground_m`` is the lowest
-    place the hook can get to at all, above the same zero as the hook heights.
+    place the hook can get to at all, above the same zero as the hook heights.  ``drop_min_m`` is
+    how near the upper limit switch lets the hook sheaves come to the sheaves above them: on a
+    jib that luffs or telescopes this bounds the hook at each angle, ``hook_high_m`` at the best.
     """
 
     hook_low_m: float | None = None
@@ -205,6 +207,7 @@ class Travel:
     boom_min_deg: float | None = None
     boom_max_deg: float | None = None
     ground_m: float = 0.0
+    drop_min_m: float = 0.0
 
     def __post_init__(self) -> None:
         for axis, (low_name, high_name) in LIMITS.items():
@@ -221,6 +224,8 @@ class Travel:
                 raise InputError(
                     field=high_name, expected=f"at least {low_name}, {low:g}", given=high
                 )
+        check_finite("ground_m", self.ground_m)
+        check_not_negative("drop_min_m", self.drop_min_m)
         if self.hook_low_m is not None and self.hook_low_m < self.ground_m:
             raise InputError(
                 field="hook_low_m",

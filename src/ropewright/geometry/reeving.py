@@ -101,7 +101,8 @@ class Reeving:
 
     ``end_a`` is 'fixed' for a rope fastened at its dead end, 'drum' for a rope whose two ends
     lie on a twin drum, wound alike; ``end_a_on`` says what carries end A's fitting.
-    ``drum_sense`` is the sense in which the drum bends the rope.
+    ``drum_sense`` is the sense in which the drum bends the rope.  ``all_sheaves`` is false where
+    sheaves between end A and the first one named are left out because nobody knows them.
     """
 
     name: str
@@ -110,6 +111,7 @@ class Reeving:
     end_a: EndA = "fixed"
     end_a_on: Carrier = "crane"
     drum_sense: Sense = 1
+    all_sheaves: bool = True
 
     def __post_init__(self) -> None:
         if not any(isinstance(element, Span) for element in self.elements):

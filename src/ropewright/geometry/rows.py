@@ -58,8 +58,8 @@ NO_CORRECTIONS: Final = Corrections()
 class PathRows:
     """Rows that, multiplied by the measures, give path positions.
 
-    ``start`` [m] and ``end`` [m] have one row per contact; ``out`` [m] is where the rope touches the
-    drum at end B, ``base`` [m] where it leaves end A's fitting (on a twin drum: drum A).
+    ``start`` [m] and ``end`` [m] have one row per contact; ``out`` [m] is where the rope touches
+    the drum at end B, ``base`` [m] where it leaves end A's fitting (on a twin drum: drum A).
     """
 
     start: Floats

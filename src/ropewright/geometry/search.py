@@ -8,6 +8,7 @@ from typing import Final, TypeAlias
 import numpy as np
 
 from ropewright.errors import InputError
+from ropewright.geometry.checks import reachable
 from ropewright.geometry.frames import TelescopicBoom
 from ropewright.geometry.hoist import Hoist
 from ropewright.geometry.points import PointRows, hook_for, point_values
@@ -66,6 +67,11 @@ class PlaceSearch:
         bounds = self.hoist.travel.range_of(axis)
         return bounds is None or bounds[0] - _SAME <= value <= bounds[1] + _SAME
 
+    def reachable(self, at: Rest) -> bool:
+        """Whether the block leaves room for axes ``at`` [-]."""
+        measures, known = self.hoist.reeving.frame.measures(self.positions(at))
+        return bool(reachable(self.hoist.reeving, self.hoist.travel, measures, known)[0])
+
     def nodes(self, axis: Axis, count: int) -> list[float]:
         """Evenly spaced values between the limits of an axis [-]."""
         bounds = self.hoist.travel.range_of(axis)
@@ -88,6 +94,7 @@ class PlaceSearch:
         """Whether the point can be on free rope for axes ``at`` [-]; what is not known may be."""
         for rest in self.loose_values(loose):
             before, after = self.gaps({**rest, **at})
-            if not (before < -_SAME or after < -_SAME):
+            barred = before < -_SAME or after < -_SAME or not self.reachable({**rest, **at})
+            if not barred:
                 return True
         return False

@@ -87,6 +87,8 @@ def _dead_wraps(search: PlaceSearch) -> Unreachable | None:
     always = []
     for values in grid:
         at: Rest = dict(zip(axes, values, strict=True))
+        if not search.reachable(at):
+            continue
         measures, known = hoist.reeving.frame.measures(search.positions(at))
         first, last = row_values(stacked, measures, known)[:, 0]
         if math.isnan(first) or math.isnan(last):
@@ -95,6 +97,8 @@ def _dead_wraps(search: PlaceSearch) -> Unreachable | None:
         if not (on_a or search.place_m > last):
             return None
         always.append(first - search.place_m if on_a else search.place_m - last)
+    if not always:
+        return None
     return Unreachable(
         reason="dead wraps",
         text=f"stays on the drum wherever the crane goes: {min(always):.1f} m of rope are "
@@ -107,7 +111,7 @@ def _hook_reason(search: PlaceSearch, scanned: list[Axis], point: str) -> Unreac
     for values in itertools.product(*(search.nodes(axis, _NODES) for axis in scanned)):
         at: Rest = dict(zip(scanned, values, strict=True))
         hook = search.hook(at)
-        beyond = _beyond(search, "hook_m", hook)
+        beyond = max(_beyond(search, "hook_m", hook), _too_high(search, at, hook))
         if nearest is None or beyond < nearest[0]:
             nearest = (beyond, hook, at)
     if nearest is None or math.isnan(nearest[1]):
@@ -126,17 +130,28 @@ def _hook_reason(search: PlaceSearch, scanned: list[Axis], point: str) -> Unreac
             text=f"would need the hook at {hook:.1f} m; it stops at {low:.1f} m",
             needed=needed,
         )
-    measures, _ = search.hoist.reeving.frame.measures(search.positions({**at, "hook_m": hook}))
-    if float(measures[DROP, 0]) < search.hoist.corrections.hook_zero_m:
+    if _drop(search, at, hook) < search.hoist.corrections.hook_zero_m:
         return Unreachable(
             reason="behind the anchor",
             text=f"lies between end A and '{point}' even with the block right up",
         )
+    stop = min(high, hook - _too_high(search, at, hook))
     return Unreachable(
         reason="above the upper limit",
-        text=f"would need the hook at {hook:.1f} m; it stops at {high:.1f} m",
+        text=f"would need the hook at {hook:.1f} m; it stops at {stop:.1f} m",
         needed=needed,
     )
+
+
+def _drop(search: PlaceSearch, at: Rest, hook: float) -> float:
+    """Return how far the hook sheaves hang below those above [m]."""
+    measures, _ = search.hoist.reeving.frame.measures(search.positions({**at, "hook_m": hook}))
+    return float(measures[DROP, 0])
+
+
+def _too_high(search: PlaceSearch, at: Rest, hook: float) -> float:
+    """Return by how much the block would have to come nearer than the limit switch lets it [m]."""
+    return max(search.hoist.travel.drop_min_m - _drop(search, at, hook), 0.0)
 
 
 def _beyond(search: PlaceSearch, axis: Axis, value: float) -> float:

@@ -88,7 +88,12 @@ def _construction(model: RopeModel, found: Findings) -> Construction | None:
     if len(found.errors) > errors_before:
         return None
     try:
-        return build_construction(name=model.construction, given=given, certificate=by_certificate)
+        return build_construction(
+            name=model.construction,
+            given=given,
+            certificate=by_certificate,
+            category_number=model.rcn,
+        )
     except InputError as error:
         stated_there = by_certificate is not None and (
             getattr(by_certificate, error.field or "", None) is not None

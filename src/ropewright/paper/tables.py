@@ -159,7 +159,7 @@ def _ruling_row(ruling: Ruling, *, governs: bool) -> list[Cell]:
     elif ruling.how_to_get:
         follow = first_up(cut("; ".join(ruling.how_to_get[:2]), 160))
     findings = ", ".join(ruling.finding_ids[:4])
-    memory = "memory" in (ruling.provenance, ruling.clause_provenance)
+    memory = "memory" in (ruling.provenance, ruling.clause_provenance) and not ruling.confirmed
     words = "Governs the verdict" if governs else first_up(result(ruling))
     return [
         cell(text(ruling.citation, bold=True), f"{edition(ruling.edition)}: {ruling.title}"),
@@ -348,7 +348,7 @@ def _part_row(part: PartFinding) -> list[Cell]:
 
 def memory_note(facts: Facts) -> str:
     """A warning for values that were read nowhere, if any ruling rests on one."""
-    rulings = [one for one in facts.ordered if one.provenance == "memory"]
+    rulings = [one for one in facts.ordered if one.provenance == "memory" and not one.confirmed]
     if not rulings:
         return ""
     sets = sorted({one.rule_title for one in rulings})

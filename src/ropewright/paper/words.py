@@ -131,7 +131,8 @@ def limit(ruling: Ruling, *, unit: bool = True) -> str:
         return ""
     named = f" {ruling.found.unit}" if ruling.found is not None and unit else ""
     value = f"{number(ruling.limit)}{named}"
-    words = f"more than {value}" if ruling.compare == "more than" else f"{value} or more"
+    plain = ruling.compare in ("more than", "less than")
+    words = f"{ruling.compare} {value}" if plain else f"{value} or more"
     if ruling.share is None:
         return words
     percent = fixed_decimal(ruling.share * 100, 0)
@@ -140,12 +141,14 @@ def limit(ruling: Ruling, *, unit: bool = True) -> str:
 
 def is_from_memory(ruling: Ruling) -> bool:
     """Whether the value itself was read nowhere."""
-    return ruling.provenance == "memory"
+    return ruling.provenance == "memory" and not ruling.confirmed
 
 
 def source(ruling: Ruling) -> str:
     """Where value and clause number come from."""
     value, clause = _from(ruling.provenance), _from(ruling.clause_provenance)
+    if ruling.confirmed:
+        return ruling.confirmed
     if value == clause:
         return f"value and clause number {value}"
     return f"value {value}; clause number {clause}"
@@ -154,6 +157,8 @@ def source(ruling: Ruling) -> str:
 def short_source(ruling: Ruling) -> str:
     """The same in the fewest words."""
     value, clause = _SHORT[ruling.provenance], _SHORT[ruling.clause_provenance]
+    if ruling.confirmed:
+        return f"{value}, confirmed"
     return value if value == clause else f"{value}; clause {clause}"
 
 

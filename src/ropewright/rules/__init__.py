@@ -9,6 +9,8 @@ files come in as text, the date as an argument.  It never says a rope is safe.
 from ropewright.rules.as_data import assessment_as_data, assessment_as_json, ruling_as_data
 from ropewright.rules.assess import assess
 from ropewright.rules.assumptions import ASSUMPTIONS, Assumption
+from ropewright.rules.duties import DueDuty, DutyPlan, Hold, duties_of
+from ropewright.rules.duty_data import duties_as_data
 from ropewright.rules.limits import limit_words
 from ropewright.rules.load import load_rule_set, rules_hash
 from ropewright.rules.model import OWN_CHECKS, Clause, Duty, PermissionRule, RuleSet, Source
@@ -29,32 +31,37 @@ from ropewright.rules.why import provenance_words, status_words, why
 
 __all__ = [
     "ASSUMPTIONS",
-    "LEVELS",
-    "LEVEL_WORDS",
-    "OWN_CHECKS",
-    "PROVENANCES",
-    "STATUSES",
     "Assessment",
     "Assumption",
     "Clause",
+    "DueDuty",
     "Duty",
+    "DutyPlan",
     "Found",
+    "Hold",
+    "LEVELS",
+    "LEVEL_WORDS",
     "Level",
+    "OWN_CHECKS",
+    "PROVENANCES",
     "PermissionRule",
     "RuleSet",
     "RuleSetUsed",
     "Ruling",
+    "STATUSES",
     "Source",
     "Step",
     "Verdict",
     "assess",
     "assessment_as_data",
     "assessment_as_json",
+    "duties_as_data",
+    "duties_of",
     "limit_words",
     "load_rule_set",
     "provenance_words",
-    "ruling_as_data",
     "rules_hash",
+    "ruling_as_data",
     "status_words",
     "why",
 ]

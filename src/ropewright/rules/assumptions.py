@@ -75,6 +75,12 @@ ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
         shows="rulings on coverage",
     ),
     Assumption(
+        assumption_id="slight-diameter",
+        says="A change of diameter below a fifth of a limit without printed grades is slight.",
+        effect="such a change alone does not call for monitoring",
+        shows="rulings on diameter of rules that print one percentage",
+    ),
+    Assumption(
         assumption_id="combined-30d",
         says="Damage of two kinds within 30 d of each other is at one place.",
         effect="can only raise a sum",
@@ -95,24 +101,36 @@ ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
 )
 
 
+#: What a clause's name begins with, and the assumption that bears on it.
+_BY_CLAUSE: Final = {
+    "valley-one": "one-valley-or-end-break",
+    "end-one": "one-valley-or-end-break",
+    "combined": "combined-30d",
+    "corrosion": "higher-rating",
+}
+
+
+def _bearing_on(ruling: Ruling) -> set[str]:
+    ids = {
+        assumption for start, assumption in _BY_CLAUSE.items() if ruling.clause_id.startswith(start)
+    }
+    if ruling.window is not None:
+        ids |= {"closed-window", "two-inspections", "multi-layer-two-conditions"}
+    if any("lay length not measured" in step.says for step in ruling.steps):
+        ids.add("unknown-lay")
+    if any("sheave material" in text for text in ruling.missing):
+        ids.add("unknown-sheaves")
+    if "end" in ruling.clause_id.split("-"):
+        ids.add("end-zone")
+    if "diameter" in (ruling.baseline or ""):
+        ids.add("slight-diameter")
+    return ids
+
+
 def assumptions_used(rulings: tuple[Ruling, ...]) -> tuple[str, ...]:
     """The assumptions that could bear on these rulings, in the order of the register."""
     ids = {"unknown-stricter", "one-eye-pass-is-half", "same-finding-0.5m"}
     for ruling in rulings:
-        if ruling.status in ("not applicable", "not in force"):
-            continue
-        if ruling.window is not None:
-            ids |= {"closed-window", "two-inspections", "multi-layer-two-conditions"}
-            if any("lay length not measured" in step.says for step in ruling.steps):
-                ids.add("unknown-lay")
-        if any("sheave material" in text for text in ruling.missing):
-            ids.add("unknown-sheaves")
-        if ruling.clause_id in ("valley-one", "end-one"):
-            ids.add("one-valley-or-end-break")
-        if "end" in ruling.clause_id:
-            ids.add("end-zone")
-        if ruling.clause_id.startswith("combined"):
-            ids.add("combined-30d")
-        if ruling.clause_id.startswith("corrosion"):
-            ids.add("higher-rating")
+        if ruling.status not in ("not applicable", "not in force"):
+            ids |= _bearing_on(ruling)
     return tuple(one.says for one in ASSUMPTIONS if one.assumption_id in ids)

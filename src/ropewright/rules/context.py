@@ -1,5 +1,6 @@
 """What the checks share while one dossier is judged against one rule set."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -50,6 +51,17 @@ def _one(value: object) -> tuple[object, ...]:
     return () if value is None else (value,)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BreaksNear:
+    """Where the clusters of one ruling may lie, and the rating of those that touch a section.
+
+    ``rate`` gives the rating toward discard [%] and where the breaks lie.
+    """
+
+    reaches: tuple[Section, ...]
+    rate: Callable[[Section], tuple[Fraction, Section] | None]
+
+
 class Context:
     """One dossier, its evidence on a date, and the rule set that is being applied."""
 
@@ -69,6 +81,7 @@ class Context:
         self.rope = dossier.rope
         self.diameter_mm = dossier.rope.nominal_diameter_mm
         self.rulings: list[Ruling] = []
+        self.breaks_near: dict[str, BreaksNear] = {}
         self._numbers: dict[str, int] = {}
         self._exposures = exposures_on(dossier, evidence.as_of)
         self._windows: dict[str, Window] = {}
@@ -86,11 +99,17 @@ class Context:
     def judge_for(self, clause: Clause) -> None:
         """Choose the inspection a clause speaks of: the newest finished one of its kinds.
 
-        A clause that names no kinds, or whose kinds are not on record, is judged by the latest
-        thorough inspection; so a shift check after it is judged by the shift clauses as well.
+        So a monthly look after an annual inspection does not undo what the annual one saw, and
+        a shift check is judged by the shift clauses.  A shift check older than the latest
+        thorough inspection is past.  A clause that names no kinds, or whose kinds are not on
+        record, speaks of the latest thorough inspection.
         """
         of_kind = [
-            one for one in self.evidence.current if one.finished and one.kind in clause.at
+            one
+            for one in self.evidence.past
+            if one.finished
+            and one.kind in clause.at
+            and (one.is_thorough or one in self.evidence.current)
         ]
         self._judged = of_kind[-1] if of_kind else self.evidence.latest
 

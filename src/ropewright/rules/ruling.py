@@ -62,7 +62,8 @@ class Found:
 class Ruling:
     """One clause on one section of rope.
 
-    ``share`` is found over limit [-], with the upper value.  ``rating_percent`` [%] is the
+    ``share`` is found over limit [-], with the upper value; ``watch`` is false where it is too
+    slight to be watched.  ``rating_percent`` [%] is the
     graded severity that the combined effect adds up.  ``section_err_m`` [m] is the error of
     the section's place.  ``finding_ids`` names the findings it rests on.  ``confirmed`` says who
     held a value from memory against an own copy of the rule; the provenance stays what it was.
@@ -85,6 +86,7 @@ class Ruling:
     found: Found | None = None
     limit: Fraction | None = None
     share: Fraction | None = None
+    watch: bool = True
     rating_percent: Fraction | None = None
     window: str | None = None
     window_mm: Fraction | None = None
@@ -116,7 +118,7 @@ class Ruling:
             return self.demand or "decide"
         if self.status == "not assessable":
             return "incomplete"
-        if self.status == "below" and self.share is not None and self.share > 0:
+        if self.status == "below" and self.watch and self.share is not None and self.share > 0:
             return "monitor"
         return "clear"
 

@@ -95,6 +95,8 @@ def _what_follows(level: Level, governing: list[Ruling]) -> tuple[tuple[str, ...
 def _weight(ruling: Ruling) -> tuple[int, Fraction, str]:
     """Clauses whose text was seen come before those from memory, then the larger share."""
     worst = max(PROVENANCES.index(ruling.provenance), PROVENANCES.index(ruling.clause_provenance))
+    if ruling.confirmed:  # somebody held it against a copy: as good as a second-hand value
+        worst = min(worst, PROVENANCES.index("second-hand"))
     return worst, -(ruling.share or Fraction(0)), ruling.ruling_id
 
 

@@ -1,5 +1,6 @@
 """Bad geometry gets a message that names the number to change, what is expected, what was given."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -7,6 +8,7 @@ import pytest
 
 from ropewright.errors import InputError
 from ropewright.geometry import (
+    AT_DRUM,
     BlockSheaves,
     Contact,
     Corrections,
@@ -20,6 +22,7 @@ from ropewright.geometry import (
     PathPlace,
     ReadingErrors,
     Reeving,
+    SeenAtPoint,
     SeenFromEnd,
     SeenOnDrum,
     Span,
@@ -27,7 +30,9 @@ from ropewright.geometry import (
     Tolerances,
     Travel,
     bridge_hoist_twin,
+    bring_to,
     hoist_by_payout,
+    locate,
     luffing_jib_hoist,
     luffing_rope,
     telescopic_hoist,
@@ -38,6 +43,7 @@ from ropewright.geometry import (
 from tests.unit.geometry_path.reference import (
     REFERENCE_TRAVEL,
     SHEAVES,
+    TOWER_HEAD,
     reference_drum,
     reference_hoist,
     reference_reeving,
@@ -101,8 +107,8 @@ CASES: dict[str, tuple[Callable[[], object], str, str, str]] = {
         lambda: _travel(radius_min_m=1), "radius_min_m", "at least 1.5", "1"),
     "hook above the sheaves": (
         lambda: _travel(hook_high_m=63), "hook_high_m", "at most 60.8", "63"),
-    "hook above the lowered jib": (
-        lambda: _luffing(hook_high_m=60), "hook_high_m", "at most 52.9", "60"),
+    "hook above the raised jib": (
+        lambda: _luffing(hook_high_m=95), "hook_high_m", "at most 89.2", "95"),
     "pendants longer than the luffing rope has room for": (
         lambda: _luffing_rope(60.0), "span 'fall 1'.fixed_m", "at least -40.4", "-60"),
     "rope that would have to run through the A-frame's sheave": (
@@ -158,7 +164,7 @@ CASES: dict[str, tuple[Callable[[], object], str, str, str]] = {
         lambda: trace(Hoist(
             reeving=bridge_hoist_twin(falls=4, frame=FRAME, sheaves=SHEAVES, equaliser_mm=240),
             travel=Travel()), CranePositions.of(hook_m=1.0)),
-        "rope_m", "both", "nothing"),
+        "rope_m", "on the drum too", "nothing"),
     "payout with no falls": (
         lambda: hoist_by_payout(falls=0, hook_low_m=0, hook_high_m=50), "falls", "above zero", "0"),
     "payout with too little rope": (
@@ -180,7 +186,7 @@ CASES: dict[str, tuple[Callable[[], object], str, str, str]] = {
     "negative drum turns": (
         lambda: CranePosition(drum_turns=-1), "drum_turns", "zero or more", "-1"),
     "no crane position at all": (
-        lambda: CranePositions.of(), "positions", "at least one axis", "nothing"),
+        CranePositions.of, "positions", "at least one axis", "nothing"),
     "an axis that is none": (
         lambda: CranePositions.of(slew_deg=1.0), "slew_deg", "hook_m, radius_m", "slew_deg"),
     "lists of unlike length": (
@@ -189,6 +195,26 @@ CASES: dict[str, tuple[Callable[[], object], str, str, str]] = {
     "radius beyond the jib": (
         lambda: trace(_luffing(), CranePositions.of(hook_m=1.0, radius_m=51.0)),
         "radius_m", "at most 50", "51"),
+    "hook seen below the ground": (
+        lambda: _locate(CranePosition(hook_m=-3.0)), "position.hook_m", "at least 0", "-3"),
+    "trolley seen beyond the jib's tip": (
+        lambda: _locate(CranePosition(hook_m=3.0, radius_m=65.0)),
+        "position.radius_m", "at most 60", "65"),
+    "hook seen above the sheaves": (
+        lambda: _locate(CranePosition(hook_m=63.0)), "position.hook_m", "at most 60.8", "63"),
+    "more turns than the drum holds": (
+        lambda: _locate(CranePosition(drum_turns=999.0)), "drum_turns", "0 to 168", "999"),
+    "turns that put the hook under the ground": (
+        lambda: _locate(CranePosition(drum_turns=1.0)),
+        "position.drum_turns", "at least 0, the ground", "1 turns: -3.9 m"),
+    "a radius that the jib's angle contradicts": (
+        lambda: locate(SeenAtPoint(point=AT_DRUM, position=CranePosition(
+            hook_m=5.0, jib_deg=60.0, radius_m=35.0)), _luffing()),
+        "position.radius_m", "about 25.0", "35"),
+    "a limit switch that would let the block through": (
+        lambda: _travel(drop_min_m=-1.0), "drop_min_m", "zero or more", "-1"),
+    "an upper limit above what its switch lets the hook": (
+        lambda: _travel(drop_min_m=2.0), "hook_high_m", "at most 58.8", "60"),
     "negative tape": (
         lambda: SeenFromEnd(end="A", tape_m=-1), "tape_m", "zero or more", "-1"),
     "part of turn above one": (
@@ -205,9 +231,11 @@ CASES: dict[str, tuple[Callable[[], object], str, str, str]] = {
 }  # fmt: skip
 
 
-def trace_point(at: str) -> None:
-    from ropewright.geometry import bring_to
+def _locate(position: CranePosition) -> None:
+    locate(SeenAtPoint(point=TOWER_HEAD, position=position), reference_hoist())
 
+
+def trace_point(at: str) -> None:
     bring_to(PathPlace(at_m=1.0), InspectionPoint(name="x", at=at), reference_hoist())
 
 
@@ -232,6 +260,32 @@ def test_the_message_says_where_it_happens() -> None:
 def test_limits_that_just_fit_are_taken() -> None:
     _travel(radius_max_m=60.0, hook_high_m=60.8, radius_min_m=1.5)
     _hoist(rope_m=195.6709)  # by hand: 74.0708 + 2 * 60.8 = 195.6708 m outside
+
+
+def test_limit_switches_may_have_been_bridged() -> None:
+    """A reading beyond a limit switch, or off by the zero's error, is taken."""
+    for hook in (60.5, 61.0, -0.2):
+        _locate(CranePosition(hook_m=hook))
+
+
+def test_a_luffing_jib_reaches_its_highest_hook_only_when_raised() -> None:
+    hoist = _luffing(hook_high_m=80.0, drop_min_m=2.0)
+    # By hand: head at 40 + 50 sin 15 = 52.94 m; the switch stops the hook 2 m below it.
+    seen = SeenAtPoint(point=AT_DRUM, position=CranePosition(hook_m=50.0, jib_deg=15.0))
+    place = locate(seen, hoist)
+    higher = PathPlace(at_m=place.at_m - 4.0)  # 2 m of hook on 2 falls
+    why = bring_to(higher, AT_DRUM, hoist, held=CranePosition(jib_deg=15.0)).unreachable
+    assert why is not None
+    assert why.reason == "above the upper limit"
+    assert "hook at 52.0 m; it stops at 50.9 m" in why.text
+    found = bring_to(higher, AT_DRUM, hoist)
+    assert found.ways
+    for way in found.ways:
+        for at in (way.start, way.end):
+            assert at.jib_deg is not None
+            assert at.hook_m is not None
+            head = 40 + 50 * math.sin(math.radians(at.jib_deg))
+            assert at.hook_m <= head - 2.0 + 1e-6
 
 
 def test_without_limits_nothing_can_be_checked() -> None:

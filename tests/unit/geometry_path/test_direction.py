@@ -15,6 +15,7 @@ from ropewright.geometry import (
     Travel,
     away_from_nip,
     bridge_hoist_twin,
+    hoist_by_payout,
     rope_past,
     telescopic_hoist,
     trolley_rope,
@@ -33,9 +34,11 @@ def test_beside_the_root_sheave() -> None:
     # By hand: 2 m on the jib's side of the root sheave; hook down pulls the rope to the trolley.
     answer = away_from_nip(reference_hoist(), TOWER_HEAD, *_pass(0.0, 50.0))
     assert answer.motion == "hook down"
-    assert (answer.nearest, answer.nearest_m) == ("root sheave", pytest.approx(2.0))
+    assert answer.nearest == "root sheave"
+    assert answer.nearest_m == pytest.approx(2.0)
     # By hand: x - x0 - 2 m to the inner trolley sheave.
-    assert (answer.ahead, answer.ahead_m) == ("inner trolley sheave", pytest.approx(26.5))
+    assert answer.ahead == "inner trolley sheave"
+    assert answer.ahead_m == pytest.approx(26.5)
     assert answer.rope_per_axis == pytest.approx(2.0)
     assert answer.why_none is None
 
@@ -107,6 +110,18 @@ def test_the_block_above_the_hand() -> None:
 def test_a_radius_not_given() -> None:
     answer = away_from_nip(reference_hoist(), TOWER_HEAD, *_pass(0.0, 50.0, radius=None))
     assert answer.why_none == "a distance is not known"
+
+
+def test_sheaves_that_nobody_knows() -> None:
+    """With falls and two hook heights alone there may be a nip anywhere."""
+    hoist = hoist_by_payout(falls=2, hook_low_m=0.0, hook_high_m=60.0)
+    point = InspectionPoint(name="winch", at="drum", offset_m=3.0)
+    answer = away_from_nip(hoist, point, *_pass(0.0, 50.0))
+    assert (answer.motion, answer.why_none) == (None, "not all sheaves are known")
+    lead = Lead(to_drum_m=13.0, sheave_mm=500)
+    known = hoist_by_payout(falls=2, hook_low_m=0.0, hook_high_m=60.0, lead=lead)
+    assert away_from_nip(known, point, *_pass(0.0, 50.0)).motion == "hook down"
+    assert away_from_nip(known, TOWER_HEAD, *_pass(0.0, 50.0)).why_none == answer.why_none
 
 
 def test_an_equaliser() -> None:

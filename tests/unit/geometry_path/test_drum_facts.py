@@ -105,7 +105,7 @@ def test_square_stacking() -> None:
     drum = drum_from(
         barrel_mm=10 * INCH, rope_mm=0.5 * INCH, width_mm=12 * INCH, layers=10, rise_mm=0.5 * INCH
     )
-    assert drum.wraps == (24,) * 10
+    assert list(drum.wraps) == [24.0] * 10
     assert drum.capacity_m / FOOT == pytest.approx(942.48, abs=0.005)
     assert drum.capacity_m / FOOT == pytest.approx(math.pi * 24 * 10 * (10 + 10 * 0.5) / 12)
 

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from typing import Any
 
 from ropewright.rules import model
-from ropewright.rules.checks.breaks import check_breaks, check_bunched
+from ropewright.rules.checks.breaks import check_breaks
+from ropewright.rules.checks.bunched import check_bunched
 from ropewright.rules.checks.combined import check_combined
 from ropewright.rules.checks.completeness import (
     check_after_event,

@@ -13,6 +13,9 @@ from ropewright.rules.context import NANOMETRES_PER_MM, Window
 #: How far breaks at an end may lie from it [nominal diameters]: one longest plausible lay.
 END_ZONE_IN_DIAMETERS = Fraction(29, 4)
 
+#: How to get what is missing where a count straddles its limit.
+CLOSE_COUNT = "count it closely: lay a strip of the window's length on the worst spot"
+
 Certainty = Callable[[BrokenWires, BreakGroup], tuple[bool, bool]]
 
 
@@ -124,4 +127,12 @@ def count_in_window(
         lower=_lower(clusters, certainty, shortest_nm),
         upper=worst.upper,
         section=Section(worst.from_nm / NANOMETRES_PER_METRE, worst.to_nm / NANOMETRES_PER_METRE),
+    )
+
+
+def spread_of(chain: Sequence[Cluster], counted: Counted) -> Section:
+    """The whole length over which a chain of clusters and its worst window reach."""
+    return Section(
+        min(counted.section.from_m, *(one.section.from_m for one in chain)),
+        max(counted.section.to_m, *(one.section.to_m for one in chain)),
     )

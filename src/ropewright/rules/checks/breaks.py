@@ -6,6 +6,7 @@ from fractions import Fraction
 from ropewright.geometry import Exposure, Section
 from ropewright.inspection import BreakGroup, BrokenWires
 from ropewright.rules.checks.break_groups import (
+    CLOSE_COUNT,
     END_ZONE_IN_DIAMETERS,
     Certainty,
     Cluster,
@@ -13,15 +14,14 @@ from ropewright.rules.checks.break_groups import (
     clusters_of,
     count_in_window,
     neighbours,
+    spread_of,
 )
 from ropewright.rules.checks.break_limits import Limit, limit_for
 from ropewright.rules.checks.worn_limits import worn_limit
-from ropewright.rules.context import Context, Window
-from ropewright.rules.model import BreakCheck, BunchedCheck, Clause
+from ropewright.rules.context import BreaksNear, Context, Window
+from ropewright.rules.model import BreakCheck, Clause
 from ropewright.rules.ruling import Found, Step
 from ropewright.rules.words import count_words, listing, number, place_words
-
-_CLOSE_COUNT = "count it closely: lay a strip of the window's length on the worst spot"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,19 +45,36 @@ def check_breaks(clause: Clause, check: BreakCheck, context: Context) -> None:
             continue
         made = True
         err_m = max(one.finding.place.abs_err_m for one in chain)
-        around = _around(chain, counted).widened(err_m)
-        exposure = context.exposure(around)
+        exposure = context.exposure(spread_of(chain, counted).widened(err_m))
         zone = _zone(chain, exposure)
         _rule(clause, check, context, window, _Place(chain, counted, err_m, exposure, zone))
+        ruling = context.rulings[-1]
+        if ruling.rating_percent is not None and ruling.limit:
+            context.breaks_near[ruling.ruling_id] = _breaks_near(
+                check, context, chain, certainty, ruling.limit
+            )
     if not made:
         _none_found(clause, check, context, window)
 
 
-def _around(chain: list[Cluster], counted: Counted) -> Section:
-    return Section(
-        min(counted.section.from_m, *(one.section.from_m for one in chain)),
-        max(counted.section.to_m, *(one.section.to_m for one in chain)),
-    )
+def _breaks_near(
+    check: BreakCheck,
+    context: Context,
+    chain: list[Cluster],
+    certainty: Certainty,
+    limit: Fraction,
+) -> BreaksNear:
+    """The ruling shows the worst window of a chain; damage beside another part of it counts too."""
+    window = context.window(check.window)
+
+    def rate(section: Section) -> tuple[Fraction, Section] | None:
+        touched = [one for one in chain if one.reach.overlaps(section)]
+        counted = _count(check, touched, certainty, window, context) if touched else None
+        if counted is None:
+            return None
+        return min(Fraction(100), Fraction(counted.upper) / limit * 100), counted.section
+
+    return BreaksNear(reaches=tuple(one.reach for one in chain), rate=rate)
 
 
 def _zone(chain: list[Cluster], exposure: Exposure) -> str:
@@ -154,8 +171,8 @@ def _rule(
     counted = place.counted
     limit = limit_for(check, context, place.zone)
     if check.wear_factors is not None:
-        around = _around(place.clusters, counted).widened(place.err_m)
-        limit = worn_limit(limit, check.wear_factors, context, around)
+        spread = spread_of(place.clusters, counted).widened(place.err_m)
+        limit = worn_limit(limit, check.wear_factors, context, spread)
     where = place_words(counted.section, place.err_m)
     wires = "broken wire" if counted.upper == 1 else "broken wires"
     one_strand = " in one strand" if check.per == "strand" else ""
@@ -214,7 +231,7 @@ def _rule(
 def _why_straddles(
     window: Window, check: BreakCheck, place: _Place
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    missing, get = ["how many breaks lie within one window at the worst spot"], [_CLOSE_COUNT]
+    missing, get = ["how many breaks lie within one window at the worst spot"], [CLOSE_COUNT]
     if not window.is_known:
         missing.append("lay length of this rope")
         get.append("measure the lay length: print three lays on paper and divide")
@@ -303,75 +320,3 @@ def _exposure_words(exposure: Exposure) -> str:
     unknown = exposure.unknowns
     known = f"drum {exposure.drum}, sheaves {exposure.sheaves}"
     return known if not unknown else f"{known}; not known: {listing(list(unknown))}"
-
-
-def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None:
-    """Breaks bunched in one or a few neighbouring strands where rope does not spool."""
-    window = context.window(check.window)
-    clusters = clusters_of(context.evidence.broken_wires())
-    outer = context.rope.construction.outer_strands
-    made = False
-    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
-        counted = count_in_window(chain, lambda _f, _g: (True, True), window)
-        if counted is None or counted.upper < check.least:
-            continue
-        err_m = max(one.finding.place.abs_err_m for one in chain)
-        if context.exposure(_around(chain, counted).widened(err_m)).drum in ("single", "multi"):
-            continue
-        made = True
-        common: dict[str, object] = {
-            "section": counted.section, "section_err_m": err_m, "window": window.words,
-            "window_mm": window.longest_mm,
-            "found": Found(
-                lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
-            ),
-            "finding_ids": tuple(one.finding.finding_id for one in chain),
-            "inspection_id": chain[-1].inspection.inspection_id,
-            "steps": (window.step,),
-        }  # fmt: skip
-        strands = [group.strand for one in chain for group in one.finding.groups]
-        where = place_words(counted.section, err_m)
-        most = (0, counted.upper)
-        if outer:
-            most = _most_in_neighbours(chain, check, outer, window)
-        common["found"] = Found(
-            lower=Fraction(most[0]), upper=Fraction(most[1]), unit="broken wires"
-        )
-        words = f"{most[1]} broken wires in {check.strands} neighbouring strands {where}"
-        if most[0] >= check.least:
-            context.add(clause, status="reached", words=words, **common)
-        elif most[1] < check.least:
-            context.add(clause, status="below", words=words, **common)
-        elif None in strands or not outer:
-            context.add(
-                clause, status="not assessable",
-                words=f"{counted.upper} broken wires {where}, strands not numbered",
-                missing=("strand numbers of the breaks",),
-                how_to_get=("number the strands and say in which ones the breaks are",), **common,
-            )  # fmt: skip
-        else:
-            context.add(
-                clause, status="not assessable", words=words, missing=("how close the breaks lie",),
-                how_to_get=(_CLOSE_COUNT,), **common,
-            )  # fmt: skip
-    if not made:
-        context.add(clause, status="below", words="no bunched breaks where rope does not spool")
-
-
-def _most_in_neighbours(
-    chain: list[Cluster], check: BunchedCheck, outer: int, window: Window
-) -> tuple[int, int]:
-    lower = upper = 0
-    for first in range(1, outer + 1):
-        wanted = {(first - 1 + step) % outer + 1 for step in range(check.strands)}
-
-        def certainty(
-            _finding: BrokenWires, group: BreakGroup, wanted: set[int] = wanted
-        ) -> tuple[bool, bool]:
-            inside = group.strand in wanted
-            return inside, inside or group.strand is None or group.strand > outer
-
-        counted = count_in_window(chain, certainty, window)
-        if counted is not None:
-            lower, upper = max(lower, counted.lower), max(upper, counted.upper)
-    return lower, upper

@@ -1,5 +1,6 @@
 """Ratings of different kinds of damage at one place, added up."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -25,19 +26,22 @@ def check_combined(clause: Clause, check: CombinedCheck, context: Context) -> No
     touch both, wherever their places may lie relative to each other.
     """
     window_m = float(context.window(check.window).longest_mm) / 1000
-    rated = _rated(context)
     best: tuple[Fraction, list[_Rated]] = (Fraction(0), [])
-    for anchor in rated:
-        start = anchor.section.from_m - window_m
-        touched = [
-            one
-            for one in rated
-            if one.section.from_m <= start + window_m and one.section.to_m >= start
-        ]
+    breaks, others = _rated(context)
+    ends = {one.section.from_m for one in others}
+    ends |= {
+        reach.from_m for ruling in breaks for reach in context.breaks_near[ruling.ruling_id].reaches
+    }
+    for end in sorted(ends):
+        window = Section(end - window_m, end)
         per_mode: dict[str, _Rated] = {}
-        for one in touched:
-            if one.mode not in per_mode or one.rating > per_mode[one.mode].rating:
-                per_mode[one.mode] = one
+        for one in others:
+            if one.section.overlaps(window):
+                _keep_higher(per_mode, one)
+        if not per_mode:
+            continue  # broken wires alone are one kind
+        for one in _breaks_within(breaks, window, context):
+            _keep_higher(per_mode, one)
         total = sum((one.rating for one in per_mode.values()), Fraction(0))
         if len(per_mode) > 1 and total > best[0]:
             best = (total, list(per_mode.values()))
@@ -73,26 +77,36 @@ def check_combined(clause: Clause, check: CombinedCheck, context: Context) -> No
     )  # fmt: skip
 
 
-def _rated(context: Context) -> list[_Rated]:
+def _keep_higher(per_mode: dict[str, _Rated], one: _Rated) -> None:
+    if one.mode not in per_mode or one.rating > per_mode[one.mode].rating:
+        per_mode[one.mode] = one
+
+
+def _breaks_within(breaks: list[Ruling], window: Section, context: Context) -> Iterator[_Rated]:
+    """Broken wires counted anew from the clusters that the window touches."""
+    for ruling in breaks:
+        found = context.breaks_near[ruling.ruling_id].rate(window)
+        if found is not None:
+            yield _Rated(ruling, "broken wires", found[1], found[0])
+
+
+def _rated(context: Context) -> tuple[list[Ruling], list[_Rated]]:
+    """Rated rulings on broken wires, and all other ratings."""
     checks = {clause.clause_id: clause.check for clause in context.rule_set.clauses}
-    rated = []
+    breaks: list[Ruling] = []
+    others: list[_Rated] = []
     for ruling in context.rulings:
         rating = ruling.rating_percent
-        if not rating or ruling.section is None or ruling.rule_set != context.rule_set.rule_set_id:
+        if not rating or ruling.section is None:
             continue
         check = checks[ruling.clause_id]
         if isinstance(check, BreakCheck):
-            mode = "broken wires"
-        elif isinstance(check, DiameterCheck):
-            mode = "diameter"
-        elif isinstance(check, GradedCheck):
-            mode = check.finding
-        else:
-            continue
-        # A window may lie anywhere over the breaks it holds, so take the whole of it.
-        reach_m = _reach(context, ruling)
-        rated.append(_Rated(ruling, mode, ruling.section.widened(reach_m), rating))
-    return sorted(rated, key=lambda one: one.section)
+            breaks.append(ruling)
+        elif isinstance(check, DiameterCheck | GradedCheck):
+            mode = "diameter" if isinstance(check, DiameterCheck) else check.finding
+            section = ruling.section.widened(_reach(context, ruling))
+            others.append(_Rated(ruling, mode, section, rating))
+    return breaks, others
 
 
 def _reach(context: Context, ruling: Ruling) -> float:

@@ -202,7 +202,8 @@ def check_grease(clause: Clause, _check: GreaseCheck, context: Context) -> None:
                     share=Fraction(0), **common)  # fmt: skip
 
 
-def _last(kinds: tuple[str, ...], context: Context) -> Inspection | None:
+def last_of(kinds: tuple[str, ...], context: Context) -> Inspection | None:
+    """The newest finished inspection of these kinds on the date."""
     done = [one for one in context.evidence.past if one.kind in kinds and one.finished]
     return done[-1] if done else None
 
@@ -212,7 +213,7 @@ def check_interval(clause: Clause, check: IntervalCheck, context: Context) -> No
     if check.if_broken and not context.evidence.broken_wires():
         context.add(clause, status="not applicable", words="no broken wire is on record")
         return
-    last = _last(check.kinds, context)
+    last = last_of(check.kinds, context)
     installation = context.dossier.installation
     start = last.on if last is not None else installation.fitted_on
     kinds = " or ".join(check.kinds)
@@ -222,7 +223,7 @@ def check_interval(clause: Clause, check: IntervalCheck, context: Context) -> No
     if start is None:
         _no_interval_start(clause, context, kinds)
         return
-    due = _due(check, context, start, last)
+    due = due_date(check, context, start, last)
     if due is None:
         context.add(
             clause, status="not assessable", words="no date for the next inspection is stated",
@@ -256,9 +257,10 @@ def _no_interval_start(clause: Clause, context: Context, kinds: str) -> None:
     )  # fmt: skip
 
 
-def _due(
+def due_date(
     check: IntervalCheck, context: Context, start: date, last: Inspection | None
 ) -> date | None:
+    """The last day of an interval that began on a day; ``None`` where nobody stated one."""
     if check.months is not None:
         return add_months(start, check.months)
     if check.days is not None:
@@ -287,7 +289,7 @@ def check_idle(clause: Clause, check: IdleCheck, context: Context) -> None:
         more = "" if check.compare == "more than" else " or more"
         context.add(clause, status="not applicable", words=words + more)
         return
-    last = _last(check.kinds, context)
+    last = last_of(check.kinds, context)
     allowed_from = add_months(idle_since, check.months)
     if last is not None and last.on >= allowed_from:
         context.add(

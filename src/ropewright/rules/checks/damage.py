@@ -218,12 +218,23 @@ def check_unnamed(clause: Clause, _check: UnnamedCheck, context: Context) -> Non
         kind = seen.finding.kind
         if kind in named:
             continue
-        if isinstance(seen.finding, DiameterReading) and not is_lessened(
-            seen.finding, context.diameter_mm
-        ):
-            continue  # a diameter is damage only where some is lost
-        made = True
         where = place_words(seen.finding.section, seen.finding.place.abs_err_m)
+        if isinstance(seen.finding, DiameterReading):
+            if seen.finding.measured_mm is None:
+                made = True
+                context.add(
+                    clause, status="not assessable",
+                    words=f"diameter {where}: the second reading at right angles missing",
+                    missing=("the second reading at right angles",),
+                    how_to_get=("measure twice at right angles at the same place",),
+                    section=seen.finding.section, finding_ids=(seen.finding.finding_id,),
+                    section_err_m=seen.finding.place.abs_err_m,
+                    inspection_id=seen.inspection.inspection_id,
+                )  # fmt: skip
+                continue
+            if not is_lessened(seen.finding, context.diameter_mm):
+                continue  # a diameter is damage only where some is lost
+        made = True
         context.add(
             clause, status="reached",
             words=f"{kind} {where}: no clause of the chosen rules names it",

@@ -1,6 +1,7 @@
 """Diameter lost or gained against a baseline, and worn outer wires."""
 
 from fractions import Fraction
+from typing import Final
 
 from ropewright.formulas import uniform_decrease_percent
 from ropewright.inspection import Damage, DiameterReading, Inspection
@@ -9,6 +10,9 @@ from ropewright.rules.model import Clause, DiameterCheck, WornWireCheck
 from ropewright.rules.ruling import Found, Step
 from ropewright.rules.tables import Row
 from ropewright.rules.words import baseline_words, listing, number, place_words
+
+#: Below this share of a limit without printed grades a change is not yet worth watching [-].
+SLIGHT: Final = Fraction(1, 5)
 
 _PAIR = "measure twice at right angles at the same place"
 
@@ -174,11 +178,12 @@ def _judge(
     reached = value >= limit if check.compare == "reached" else value > limit
     graded = rating if rating is not None else None
     share = max(value, Fraction(0)) / limit if limit else None
-    if check.table is not None and share is not None and rating == 0:
-        share = Fraction(0)  # the printed table calls this 'none'
-    common |= {"limit": limit, "rating_percent": graded if check.rated else None, "share": share}
-    if not reached and check.table is None and share is not None and value <= 0:
-        common["share"] = Fraction(0)
+    # 'none' in a printed table; where there is none, less than a fifth of the limit
+    slight = rating == 0 if check.table is not None else share is not None and share < SLIGHT
+    common |= {
+        "limit": limit, "rating_percent": graded if check.rated else None, "share": share,
+        "watch": not slight,
+    }  # fmt: skip
     context.add(
         clause, status="reached" if reached else "below",
         words=f"{words}; limit {number(limit)} {unit} ({check.compare})", **common,

@@ -156,7 +156,7 @@ def _figure(
     common: dict[str, object] = {
         "compare": "less than" if limits.is_least else "more than",
         "limit": limits.laxest if fails_all else strict,
-        "found": Found(lower=value, upper=value, unit=check.unit),
+        "found": Found(lower=value, upper=value, unit="" if check.unit == "-" else check.unit),
         "steps": steps,
     }
     words = f"{_name(measure)}: {shown}; {limits.step.value} asked for"

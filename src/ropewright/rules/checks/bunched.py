@@ -1,0 +1,89 @@
+"""Breaks bunched in one or a few neighbouring strands where the rope does not spool."""
+
+from fractions import Fraction
+
+from ropewright.inspection import BreakGroup, BrokenWires
+from ropewright.rules.checks.break_groups import (
+    CLOSE_COUNT,
+    Cluster,
+    clusters_of,
+    count_in_window,
+    neighbours,
+    spread_of,
+)
+from ropewright.rules.context import Context, Window
+from ropewright.rules.model import BunchedCheck, Clause
+from ropewright.rules.ruling import Found
+from ropewright.rules.words import place_words
+
+
+def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None:
+    """Breaks bunched in one or a few neighbouring strands where rope does not spool."""
+    window = context.window(check.window)
+    clusters = clusters_of(context.evidence.broken_wires())
+    outer = context.rope.construction.outer_strands
+    made = False
+    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
+        counted = count_in_window(chain, lambda _f, _g: (True, True), window)
+        if counted is None or counted.upper < check.least:
+            continue
+        err_m = max(one.finding.place.abs_err_m for one in chain)
+        if context.exposure(spread_of(chain, counted).widened(err_m)).drum in ("single", "multi"):
+            continue
+        made = True
+        common: dict[str, object] = {
+            "section": counted.section, "section_err_m": err_m, "window": window.words,
+            "window_mm": window.longest_mm,
+            "found": Found(
+                lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
+            ),
+            "finding_ids": tuple(one.finding.finding_id for one in chain),
+            "inspection_id": chain[-1].inspection.inspection_id,
+            "steps": (window.step,),
+        }  # fmt: skip
+        strands = [group.strand for one in chain for group in one.finding.groups]
+        where = place_words(counted.section, err_m)
+        most = (0, counted.upper)
+        if outer:
+            most = _most_in_neighbours(chain, check, outer, window)
+        common["found"] = Found(
+            lower=Fraction(most[0]), upper=Fraction(most[1]), unit="broken wires"
+        )
+        words = f"{most[1]} broken wires in {check.strands} neighbouring strands {where}"
+        if most[0] >= check.least:
+            context.add(clause, status="reached", words=words, **common)
+        elif most[1] < check.least:
+            context.add(clause, status="below", words=words, **common)
+        elif None in strands or not outer:
+            context.add(
+                clause, status="not assessable",
+                words=f"{counted.upper} broken wires {where}, strands not numbered",
+                missing=("strand numbers of the breaks",),
+                how_to_get=("number the strands and say in which ones the breaks are",), **common,
+            )  # fmt: skip
+        else:
+            context.add(
+                clause, status="not assessable", words=words, missing=("how close the breaks lie",),
+                how_to_get=(CLOSE_COUNT,), **common,
+            )  # fmt: skip
+    if not made:
+        context.add(clause, status="below", words="no bunched breaks where rope does not spool")
+
+
+def _most_in_neighbours(
+    chain: list[Cluster], check: BunchedCheck, outer: int, window: Window
+) -> tuple[int, int]:
+    lower = upper = 0
+    for first in range(1, outer + 1):
+        wanted = {(first - 1 + step) % outer + 1 for step in range(check.strands)}
+
+        def certainty(
+            _finding: BrokenWires, group: BreakGroup, wanted: set[int] = wanted
+        ) -> tuple[bool, bool]:
+            inside = group.strand in wanted
+            return inside, inside or group.strand is None or group.strand > outer
+
+        counted = count_in_window(chain, certainty, window)
+        if counted is not None:
+            lower, upper = max(lower, counted.lower), max(upper, counted.upper)
+    return lower, upper
