@@ -95,6 +95,8 @@ def exposure_over(
         return rest
     if not _fully_said(section, said):
         parts.append(rest)
+    if len(parts) == 1:
+        return parts[0]
     return Exposure(
         drum=_worst_drum([part.drum for part in parts]),
         sheaves=_worst_sheaves([part.sheaves for part in parts]),

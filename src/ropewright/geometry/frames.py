@@ -134,7 +134,7 @@ class LuffingJib:
             )
 
     def jib_deg_at(self, radius_m: float) -> float:
-        """Jib angle [deg] at which the hook hangs at a radius [m].
+        """Jib angle [deg] at which the hook hangs at ``radius_m`` [m].
 
         Raises
         ------

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Final
 
 from ropewright.geometry import Section, union
-from ropewright.inspection.again import count_now, is_as_grave, is_near
+from ropewright.inspection.again import SAME_PLACE_M, count_now, is_as_grave, is_same_kind
 from ropewright.inspection.coverage import covered
 from ropewright.inspection.dossier import Dossier
 from ropewright.inspection.findings import (
@@ -190,6 +190,8 @@ class _Sorting:
         self.seen: list[Seen] = []
         self.questions: list[Question] = []
         self.cut_off: list[Seen] = []
+        #: Every finding's section, worked out once; findings are told apart by themselves.
+        self._sections = {id(one): one.section for done in past for one in done.findings}
         order = [*range(first_current, len(past)), *reversed(range(first_current))]
         for number in order:
             for finding in past[number].findings:
@@ -197,7 +199,8 @@ class _Sorting:
 
     def _put(self, one: Seen, number: int) -> None:
         finding = one.finding
-        around = finding.section.widened(finding.place.abs_err_m)
+        place = self._sections[id(finding)]
+        around, near_to = place.widened(finding.place.abs_err_m), place.widened(SAME_PLACE_M)
         if not around.overlaps(self._service):
             self.cut_off.append(one)
             return
@@ -206,7 +209,11 @@ class _Sorting:
         near: list[RopeFinding] = []
         for inspection in self._past[number + 1 :]:
             says = [f for f in inspection.findings if f.same_as == finding.finding_id]
-            here = [f for f in inspection.findings if is_old and is_near(finding, f)]
+            here = [
+                f
+                for f in (inspection.findings if is_old else ())
+                if is_same_kind(finding, f) and near_to.overlaps(self._sections[id(f)])
+            ]
             if self._is_answered(finding, says, here):
                 return
             named, near = says or named, here or near  # the newest word counts
@@ -215,8 +222,8 @@ class _Sorting:
                 self.seen.append(one)
             return
         by: tuple[Method, ...] = ("mrt",) if isinstance(finding, MetallicLoss) else ("eye", "feel")
-        looked_at = is_old and self._looked_at(around, finding.section, number, by)
-        if looked_at and not named and not near and not finding.section.overlaps(self._service):
+        looked_at = is_old and self._looked_at(around, place, number, by)
+        if looked_at and not named and not near and not place.overlaps(self._service):
             self.cut_off.append(one)  # only its error reached the rope that is left
             return
         self.seen.append(one)

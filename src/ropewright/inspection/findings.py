@@ -132,8 +132,8 @@ class BrokenWires(_Finding):
     def section(self) -> Section:
         """Where the cluster lies, without its error, in rope position."""
         return Section(
-            self.place.at_m + float(min(g.from_mm for g in self.groups)) / 1000,
-            self.place.at_m + float(max(g.to_mm for g in self.groups)) / 1000,
+            self.place.at_m + min(float(group.from_mm) for group in self.groups) / 1000,
+            self.place.at_m + max(float(group.to_mm) for group in self.groups) / 1000,
         )
 
 

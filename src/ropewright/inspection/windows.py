@@ -6,8 +6,10 @@ into one window; so the answer is a lower and an upper count.  Windows are close
 and are found exactly, on whole nanometres, without bins.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
 import numpy as np
@@ -151,22 +153,41 @@ def _single(group: CountedGroup, window_nm: int) -> WorstWindow:
 
 
 def _small(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:
-    reach = sorted((g.from_nm - g.err_nm, g.to_nm + g.err_nm, g.count) for g in groups)
-    lower = max(_pigeonhole(g.count, g.to_nm - g.from_nm, window_nm) for g in groups)
+    reach = [(g.from_nm - g.err_nm, g.to_nm + g.err_nm, g.count) for g in groups]
+    lows, low_sum, highs, high_sum = _ends(reach)
     upper, start = 0, 0
-    for begin, _, _ in reach:
-        # the window that just reaches this group's near end: all that touches it
+    for begin in lows:
+        # the window that just reaches a group's near end holds all that has begun by there,
+        # without all that ended before the window
         left = begin - window_nm
-        held = sum(count for low, high, count in reach if low <= begin and high >= left)
+        held = low_sum[bisect_right(lows, begin)] - high_sum[bisect_left(highs, left)]
         if held > upper:
             upper, start = held, left
-        # the window that begins there: all that surely lies inside it
-        right = begin + window_nm
-        lower = max(lower, sum(c for low, high, c in reach if low >= begin and high <= right))
     end = start + window_nm
     touched = [(low, high) for low, high, _ in reach if low <= end and high >= start]
     earliest, latest = max(low for low, _ in touched), min(high for _, high in touched)
+
+    lower = max(_pigeonhole(g.count, g.to_nm - g.from_nm, window_nm) for g in groups)
+    lows, low_sum, highs, high_sum = _ends([one for one in reach if one[1] - one[0] <= window_nm])
+    for begin in lows:
+        # the window that begins at a group's near end: all that surely ends inside it
+        held = high_sum[bisect_right(highs, begin + window_nm)] - low_sum[bisect_left(lows, begin)]
+        lower = max(lower, held)
     return _centred(lower, upper, earliest - window_nm, latest, window_nm)
+
+
+def _ends(
+    reach: Sequence[tuple[int, int, int]],
+) -> tuple[list[int], list[int], list[int], list[int]]:
+    """Near and far ends in order, each with the running count of the groups up to there."""
+    by_low = sorted((low, count) for low, _, count in reach)
+    by_high = sorted((high, count) for _, high, count in reach)
+    return (
+        [low for low, _ in by_low],
+        [0, *accumulate(count for _, count in by_low)],
+        [high for high, _ in by_high],
+        [0, *accumulate(count for _, count in by_high)],
+    )
 
 
 def _arrays(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:

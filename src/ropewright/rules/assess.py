@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
@@ -68,8 +68,9 @@ def assess(
     check_confirmations(dossier.installation, rule_sets)
     evidence = evidence_on(dossier, as_of)
     rulings: list[Ruling] = []
+    shared: dict[Any, Any] = {}
     for rule_set in rule_sets:
-        rulings.extend(_judge(dossier, evidence, rule_set, tuple(rule_sets)))
+        rulings.extend(_judge(dossier, evidence, rule_set, tuple(rule_sets), shared))
     verdict = verdict_of(tuple(rulings), evidence, tuple(rule_sets))
     return Assessment(
         rope_id=dossier.rope.rope_id,
@@ -93,10 +94,18 @@ def assess(
 
 
 def _judge(
-    dossier: Dossier, evidence: Evidence, rule_set: RuleSet, all_rule_sets: tuple[RuleSet, ...]
+    dossier: Dossier,
+    evidence: Evidence,
+    rule_set: RuleSet,
+    all_rule_sets: tuple[RuleSet, ...],
+    shared: dict[Any, Any],
 ) -> list[Ruling]:
     context = Context(
-        dossier=dossier, evidence=evidence, rule_set=rule_set, all_rule_sets=all_rule_sets
+        dossier=dossier,
+        evidence=evidence,
+        rule_set=rule_set,
+        all_rule_sets=all_rule_sets,
+        worked_out=shared,
     )
     last: list[Clause] = []
     for clause in rule_set.clauses:

@@ -1,11 +1,12 @@
 """What the checks share while one dossier is judged against one rule set."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final
+from math import ceil, floor
+from typing import Any, Final
 
 from ropewright.geometry import Exposure, Section
 from ropewright.inspection import Dossier, Inspection, Rigging
@@ -32,6 +33,13 @@ class Window:
     shortest_mm: Fraction
     longest_mm: Fraction
     step: Step
+    shortest_nm: int = field(init=False)
+    longest_nm: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Round to whole nanometres, so that nothing is surely or possibly inside by rounding."""
+        object.__setattr__(self, "shortest_nm", floor(self.shortest_mm * NANOMETRES_PER_MM))
+        object.__setattr__(self, "longest_nm", ceil(self.longest_mm * NANOMETRES_PER_MM))
 
     @property
     def is_known(self) -> bool:
@@ -72,6 +80,7 @@ class Context:
         evidence: Evidence,
         rule_set: RuleSet,
         all_rule_sets: tuple[RuleSet, ...],
+        worked_out: dict[Any, Any] | None = None,
     ) -> None:
         self.dossier = dossier
         self.evidence = evidence
@@ -82,7 +91,10 @@ class Context:
         self.diameter_mm = dossier.rope.nominal_diameter_mm
         self.rulings: list[Ruling] = []
         self.breaks_near: dict[str, BreaksNear] = {}
+        #: What holds for this dossier and evidence under every rule set; worked out once.
+        self.worked_out: dict[Any, Any] = {} if worked_out is None else worked_out
         self._numbers: dict[str, int] = {}
+        self._sources = {one.source_id: one.what for one in rule_set.sources}
         self._exposures = exposures_on(dossier, evidence.as_of)
         self._windows: dict[str, Window] = {}
 
@@ -115,7 +127,10 @@ class Context:
 
     def exposure(self, section: Section) -> Exposure:
         """What a section is exposed to, as stated by section and else by the rigging."""
-        return self._exposures.over(section)
+        known: Exposure | None = self.worked_out.get(section)
+        if known is None:
+            known = self.worked_out[section] = self._exposures.over(section)
+        return known
 
     def window(self, words: str) -> Window:
         """A window such as ``6 d`` or ``1 lay`` for this rope [mm]."""
@@ -230,7 +245,7 @@ class Context:
             status=status,
             provenance=clause.provenance,
             clause_provenance=clause.clause_provenance,
-            source=rules.source(clause.source).what,
+            source=self._sources[clause.source],
             words=words,
             demand=clause.demand,
             remedy=clause.remedy,

@@ -6,12 +6,18 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from ropewright.errors import TableError
 
 _NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,9})?", re.ASCII)
 _FACTOR: Final = re.compile(r"(\d{1,3}(?:\.\d{1,6})?) n", re.ASCII)
+
+
+@lru_cache(maxsize=4096)
+def _exact(text: str) -> Fraction | None:
+    return Fraction(text) if text and _NUMBER.fullmatch(text) else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,8 +29,7 @@ class Row:
 
     def number(self, column: str) -> Fraction | None:
         """A cell as an exact number; ``None`` when the cell is empty [-]."""
-        text = self.cells[column]
-        return Fraction(text) if text and _NUMBER.fullmatch(text) else None
+        return _exact(self.cells[column])
 
     def limit(self, column: str, n: int | None) -> Fraction | None:
         """A cell as a limit: a number, or a printed factor times ``n`` [-].

@@ -8,15 +8,20 @@ from ropewright.errors import InputError
 from ropewright.geometry import (
     AT_DRUM,
     REASONS,
+    BlockSheaves,
     CranePosition,
+    Drum,
     Hoist,
     InspectionPoint,
+    LevelTrack,
     PathPlace,
     SeenAtPoint,
     Travel,
     Unreachable,
+    bridge_hoist_twin,
     bring_to,
     locate,
+    on_drum,
     trolley_rope,
 )
 from tests.unit.geometry_path.reference import TOWER_HEAD, reference_hoist
@@ -153,3 +158,44 @@ def test_missing_limits_are_asked_for() -> None:
         bring_to(PathPlace(at_m=100.0), UNDER_TROLLEY, hoist)
     assert caught.value.field == "held.radius_m"
     assert bring_to(PathPlace(at_m=100.0), AT_DRUM, hoist).ways
+
+
+def _twin() -> Hoist:
+    reeving = bridge_hoist_twin(
+        falls=4,
+        frame=LevelTrack(sheave_height_m=12.0, hook_below_m=0.5),
+        sheaves=BlockSheaves(block_mm=300, upper_mm=300),
+        equaliser_mm=300,
+    )
+    travel = Travel(hook_low_m=0.0, hook_high_m=10.0)
+    drum = Drum(barrel_mm=300, rope_mm=13, wraps=(40.0,), grooving="helical")
+    return Hoist(reeving=reeving, travel=travel, rope_m=56.0, drum=drum)
+
+
+@pytest.mark.parametrize(
+    ("point", "at_m"),
+    [
+        # By hand: each half is 2 h + 1.5 pi 0.15 m; with the hook at 4 m h = 7.5 m, so 12.2931 m
+        # are wound on each drum.
+        (InspectionPoint(name="drum A", at="end A", side="after", offset_m=1.0), 13.2931),
+        (InspectionPoint(name="drum B", at="drum", side="before", offset_m=1.0), 42.7069),
+    ],
+)
+def test_both_ends_of_a_twin_drum(point: InspectionPoint, at_m: float) -> None:
+    hoist = _twin()
+    place = locate(SeenAtPoint(point=point, position=CranePosition(hook_m=4.0)), hoist)
+    assert place.at_m == pytest.approx(at_m, abs=5e-5)
+    (way,) = bring_to(place, point, hoist).ways
+    assert way.start.hook_m == pytest.approx(4.0, abs=1e-9)
+    wound = on_drum(place, hoist)
+    assert wound.side == point.name[-1]
+    assert wound.place.at_m == pytest.approx(13.2931, abs=5e-5)
+
+
+@pytest.mark.parametrize("at_m", [3.0, 53.0])
+def test_dead_wraps_at_both_ends_of_a_twin_drum(at_m: float) -> None:
+    # By hand: with the hook at 0 there are 28 - 23.7069 = 4.29 m on each drum.
+    found = bring_to(PathPlace(at_m=at_m), AT_DRUM, _twin())
+    assert found.unreachable is not None
+    assert found.unreachable.reason == "dead wraps"
+    assert "1.3 m" in found.unreachable.text

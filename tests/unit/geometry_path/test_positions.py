@@ -100,6 +100,15 @@ def test_senses_of_neighbours() -> None:
     assert pinned.falls == 2
 
 
+def test_a_rope_from_the_jib_foot_turns_down_on_the_far_side() -> None:
+    # By hand: outwards, then down: to the right; round the block from the outside: to the right.
+    reeving = trolley_jib_hoist(
+        falls=2, frame=FRAME, sheaves=SHEAVES, lead=Lead(to_drum_m=10.0, sheave_mm=500),
+        root_m=1.5, anchor="jib foot", anchor_m=1.5,
+    )  # fmt: skip
+    assert [contact.sense for contact in reeving.contacts] == [-1, -1, 1, 1]
+
+
 @pytest.mark.parametrize(("falls", "where"), [(2, "block"), (4, "crane"), (6, "block")])
 def test_where_the_equaliser_is(falls: int, where: str) -> None:
     reeving = bridge_hoist_twin(falls=falls, frame=FRAME, sheaves=SHEAVES, equaliser_mm=240)

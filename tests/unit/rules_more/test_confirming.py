@@ -100,7 +100,7 @@ def test_the_newest_word_counts_and_of_one_day_the_no() -> None:
     assert ruling_of(same_day, SET, "rr-breaks-6d.differs")
 
 
-def test_a_difference_is_asked_about_though_the_clause_does_not_apply_or_nothing_was_found() -> None:
+def test_a_difference_is_asked_about_though_nothing_was_found() -> None:
     """It concerns a value that may be used tomorrow, so it is not lost with a clear rope."""
     quiet = judged(confirmed(agrees=False), finding=[])
     assert quiet.verdict.level == "decide"

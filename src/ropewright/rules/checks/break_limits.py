@@ -30,7 +30,14 @@ class Limit:
 
 
 def limit_for(check: BreakCheck, context: Context, zone: str) -> Limit:
-    """Read the limit for a zone of the drum (``single`` or ``multi``)."""
+    """Read the limit for a zone of the drum (``single`` or ``multi``), once for a context."""
+    known: Limit | None = context.worked_out.get((id(check), zone))
+    if known is None:
+        known = context.worked_out[id(check), zone] = _read(check, context, zone)
+    return known
+
+
+def _read(check: BreakCheck, context: Context, zone: str) -> Limit:
     if check.limit is not None:
         step = Step(says="limit printed in the clause", value=number(check.limit))
         return Limit(value=check.limit, steps=(step,))

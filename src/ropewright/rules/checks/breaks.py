@@ -4,16 +4,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from ropewright.geometry import Exposure, Section
-from ropewright.inspection import BreakGroup, BrokenWires
 from ropewright.rules.checks.break_groups import (
     CLOSE_COUNT,
     END_ZONE_IN_DIAMETERS,
     Certainty,
     Cluster,
     Counted,
+    Sorted,
+    Spot,
     clusters_of,
     count_in_window,
     neighbours,
+    sort_out,
     spread_of,
 )
 from ropewright.rules.checks.break_limits import Limit, limit_for
@@ -36,14 +38,9 @@ class _Place:
 def check_breaks(clause: Clause, check: BreakCheck, context: Context) -> None:
     """One ruling for every place with broken wires, or one that none were found."""
     window = context.window(check.window)
-    certainty = _certainty(check, context)
-    clusters = clusters_of(context.evidence.broken_wires())
-    made = False
-    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
-        counted = _count(check, chain, certainty, window, context)
-        if counted is None:
-            continue
-        made = True
+    before = len(context.rulings)
+    for sorted_out, counted in _counted_chains(check, window, context):
+        chain = [cluster for cluster, _, _ in sorted_out]
         err_m = max(one.finding.place.abs_err_m for one in chain)
         exposure = context.exposure(spread_of(chain, counted).widened(err_m))
         zone = _zone(chain, exposure)
@@ -51,30 +48,63 @@ def check_breaks(clause: Clause, check: BreakCheck, context: Context) -> None:
         ruling = context.rulings[-1]
         if ruling.rating_percent is not None and ruling.limit:
             context.breaks_near[ruling.ruling_id] = _breaks_near(
-                check, context, chain, certainty, ruling.limit
+                check, context, sorted_out, ruling.limit
             )
+    made = context.rulings[before:]
     if not made:
         _none_found(clause, check, context, window)
+    elif check.steel_sheaves_only:
+        _elsewhere(clause, context, [missing for one in made for missing in one.missing])
+
+
+def _elsewhere(clause: Clause, context: Context, said: list[str]) -> None:
+    """Breaks that were found in one place do not make another one's plastic sheaves tell more."""
+    sheaves = context.exposure(context.evidence.service).sheaves
+    if sheaves in ("plastic", "unknown"):
+        missing, get = _sheave_words(sheaves)
+        if missing[0] not in said:
+            context.add(
+                clause, status="not assessable", missing=missing, how_to_get=get,
+                words="elsewhere on the rope visible breaks do not tell enough",
+            )  # fmt: skip
+
+
+def _counted_chains(
+    check: BreakCheck, window: Window, context: Context
+) -> list[tuple[Sorted, Counted]]:
+    """Chains of clusters in which such breaks may count; clauses that ask the same share them."""
+    of_kind = (frozenset(check.sites), check.where, check.protruding_only)
+    asked = (of_kind, window.words, check.per)
+    known: list[tuple[Sorted, Counted]] | None = context.worked_out.get(asked)
+    if known is not None:
+        return known
+    sorted_out: Sorted | None = context.worked_out.get(of_kind)
+    if sorted_out is None:
+        sorted_out = sort_out(clusters_of(context), _certainty(check, context))
+        context.worked_out[of_kind] = sorted_out
+    found = []
+    for chain in neighbours(sorted_out, float(window.longest_mm) / 1000):
+        counted = _count(check, chain, window, context)
+        if counted is not None:
+            found.append((chain, counted))
+    context.worked_out[asked] = found
+    return found
 
 
 def _breaks_near(
-    check: BreakCheck,
-    context: Context,
-    chain: list[Cluster],
-    certainty: Certainty,
-    limit: Fraction,
+    check: BreakCheck, context: Context, sorted_out: Sorted, limit: Fraction
 ) -> BreaksNear:
     """The ruling shows the worst window of a chain; damage beside another part of it counts too."""
     window = context.window(check.window)
 
     def rate(section: Section) -> tuple[Fraction, Section] | None:
-        touched = [one for one in chain if one.reach.overlaps(section)]
-        counted = _count(check, touched, certainty, window, context) if touched else None
+        touched = [one for one in sorted_out if one[0].reach.overlaps(section)]
+        counted = _count(check, touched, window, context)
         if counted is None:
             return None
         return min(Fraction(100), Fraction(counted.upper) / limit * 100), counted.section
 
-    return BreaksNear(reaches=tuple(one.reach for one in chain), rate=rate)
+    return BreaksNear(reaches=tuple(cluster.reach for cluster, _, _ in sorted_out), rate=rate)
 
 
 def _zone(chain: list[Cluster], exposure: Exposure) -> str:
@@ -84,61 +114,63 @@ def _zone(chain: list[Cluster], exposure: Exposure) -> str:
 
 
 def _certainty(check: BreakCheck, context: Context) -> Certainty:
-    sites = set(check.sites)
-    service = context.evidence.service
-    zone_m = float(END_ZONE_IN_DIAMETERS * context.diameter_mm) / 1000
+    sites = frozenset(check.sites)
+    crown = "crown" in sites or "unknown" in sites
 
-    def near_end(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
-        if group.site == "end":
-            return True, True
-        at = Section(
-            finding.place.at_m + float(group.from_mm) / 1000,
-            finding.place.at_m + float(group.to_mm) / 1000,
-        )
-        err = finding.place.abs_err_m
-        sure, may = context.exposure(at).near_end, context.exposure(at.widened(err)).near_end
-        if sure is None:
-            low, high = service.from_m + zone_m, service.to_m - zone_m
-            sure = at.to_m + err <= low or at.from_m - err >= high
-        if may is None:
-            low, high = service.from_m + zone_m, service.to_m - zone_m
-            may = at.from_m - err <= low or at.to_m + err >= high
-        return sure, sure or may
-
-    def certainty(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
+    def certainty(spot: Spot) -> tuple[bool, bool]:
+        group = spot.group
         if group.site == "unknown":
-            sure, may = "crown" in sites or "unknown" in sites, True
+            sure, may = crown, True
         else:
             sure = may = group.site in sites
         if check.protruding_only:
             sure, may = sure and group.protruding is True, may and group.protruding is not False
         if check.where == "at an end":
-            at_end_sure, at_end_may = near_end(finding, group)
-            return (sure or group.site == "end") and at_end_sure, (
-                may or group.site == "end"
-            ) and at_end_may
+            end_sure, end_may = _at_an_end(spot, context)
+            is_end = group.site == "end"
+            return (sure or is_end) and end_sure, (may or is_end) and end_may
         if check.where == "not at an end":
-            at_end_sure, at_end_may = near_end(finding, group)
-            return sure and not at_end_may, may and not at_end_sure
+            end_sure, end_may = _at_an_end(spot, context)
+            return sure and not end_may, may and not end_sure
         return sure, may
 
     return certainty
 
 
+def _at_an_end(spot: Spot, context: Context) -> tuple[bool, bool]:
+    """Whether breaks surely lie at an end of the rope, and whether they may: stated, else near."""
+    if spot.group.site == "end":
+        return True, True
+    at, err = spot.section, spot.finding.place.abs_err_m
+    sure, may = context.exposure(at).near_end, context.exposure(at.widened(err)).near_end
+    if sure is None or may is None:
+        service = context.evidence.service
+        zone_m = float(END_ZONE_IN_DIAMETERS * context.diameter_mm) / 1000
+        low, high = service.from_m + zone_m, service.to_m - zone_m
+        if sure is None:
+            sure = at.to_m + err <= low or at.from_m - err >= high
+        if may is None:
+            may = at.from_m - err <= low or at.to_m + err >= high
+    return sure, sure or may
+
+
 def _count(
-    check: BreakCheck,
-    chain: list[Cluster],
-    certainty: Certainty,
-    window: Window,
-    context: Context,
+    check: BreakCheck, sorted_out: Sorted, window: Window, context: Context
 ) -> Counted | None:
-    whole = count_in_window(chain, certainty, window)
+    whole = count_in_window(sorted_out, window)
     if whole is None or check.per == "rope":
         return whole
-    strands = {g.strand for one in chain for g in one.finding.groups if g.strand is not None}
+    strands = sorted(
+        {
+            group.strand
+            for cluster, _, _ in sorted_out
+            for group in cluster.finding.groups
+            if group.strand is not None
+        }
+    )
     best: Counted | None = None
-    for strand in strands or {0}:
-        counted = count_in_window(chain, _in_strand(certainty, strand), window)
+    for strand in strands or [0]:
+        counted = count_in_window(_in_strand(sorted_out, strand), window)
         if counted is None:
             continue
         if best is None or counted.upper > best.upper:
@@ -153,12 +185,15 @@ def _count(
     return Counted(lower=max(best.lower, shared), upper=best.upper, section=best.section)
 
 
-def _in_strand(certainty: Certainty, strand: int) -> Certainty:
-    def within(finding: BrokenWires, group: BreakGroup) -> tuple[bool, bool]:
-        sure, may = certainty(finding, group)
-        return sure and group.strand == strand, may and group.strand in (None, strand)
-
-    return within
+def _in_strand(sorted_out: Sorted, strand: int) -> Sorted:
+    return [
+        (
+            cluster,
+            [spot for spot in sure if spot.group.strand == strand],
+            [spot for spot in possible if spot.group.strand in (None, strand)],
+        )
+        for cluster, sure, possible in sorted_out
+    ]
 
 
 def _passes(value: Fraction | int, limit: Fraction, compare: str) -> bool:

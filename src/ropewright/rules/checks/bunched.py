@@ -2,13 +2,14 @@
 
 from fractions import Fraction
 
-from ropewright.inspection import BreakGroup, BrokenWires
 from ropewright.rules.checks.break_groups import (
     CLOSE_COUNT,
     Cluster,
+    Spot,
     clusters_of,
     count_in_window,
     neighbours,
+    sort_out,
     spread_of,
 )
 from ropewright.rules.context import Context, Window
@@ -20,13 +21,14 @@ from ropewright.rules.words import place_words
 def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None:
     """Breaks bunched in one or a few neighbouring strands where rope does not spool."""
     window = context.window(check.window)
-    clusters = clusters_of(context.evidence.broken_wires())
     outer = context.rope.construction.outer_strands
     made = False
-    for chain in neighbours(clusters, float(window.longest_mm) / 1000):
-        counted = count_in_window(chain, lambda _f, _g: (True, True), window)
+    everything = sort_out(clusters_of(context), _all)
+    for sorted_out in neighbours(everything, float(window.longest_mm) / 1000):
+        counted = count_in_window(sorted_out, window)
         if counted is None or counted.upper < check.least:
             continue
+        chain = [cluster for cluster, _, _ in sorted_out]
         err_m = max(one.finding.place.abs_err_m for one in chain)
         if context.exposure(spread_of(chain, counted).widened(err_m)).drum in ("single", "multi"):
             continue
@@ -70,20 +72,28 @@ def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None
         context.add(clause, status="below", words="no bunched breaks where rope does not spool")
 
 
+def _all(_spot: Spot) -> tuple[bool, bool]:
+    return True, True
+
+
 def _most_in_neighbours(
     chain: list[Cluster], check: BunchedCheck, outer: int, window: Window
 ) -> tuple[int, int]:
     lower = upper = 0
-    for first in range(1, outer + 1):
-        wanted = {(first - 1 + step) % outer + 1 for step in range(check.strands)}
+    numbered = {group.strand for one in chain for group in one.finding.groups}
+    runs = [
+        {(first - 1 + step) % outer + 1 for step in range(check.strands)}
+        for first in range(1, outer + 1)
+    ]
+    # a run without any numbered break has no more in it than one that has some
+    for wanted in [run for run in runs if run & numbered] or runs[:1]:
 
-        def certainty(
-            _finding: BrokenWires, group: BreakGroup, wanted: set[int] = wanted
-        ) -> tuple[bool, bool]:
-            inside = group.strand in wanted
-            return inside, inside or group.strand is None or group.strand > outer
+        def certainty(spot: Spot, wanted: set[int] = wanted) -> tuple[bool, bool]:
+            strand = spot.group.strand
+            inside = strand in wanted
+            return inside, inside or strand is None or strand > outer
 
-        counted = count_in_window(chain, certainty, window)
+        counted = count_in_window(sort_out(chain, certainty), window)
         if counted is not None:
             lower, upper = max(lower, counted.lower), max(upper, counted.upper)
     return lower, upper
