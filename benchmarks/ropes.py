@@ -159,9 +159,9 @@ def _place(rng: random.Random, rope: Rope) -> RopePlace:
 
 def _finding(rng: random.Random, rope: Rope, name: str) -> RopeFinding:
     chance = rng.random()
-    if chance < 0.64:
+    if chance < 0.5:
         return _cluster(rng, rope, name)
-    if chance < 0.80:
+    if chance < 0.74:
         worn_mm = rope.nominal_diameter_mm * Fraction(rng.randrange(930, 1030), 1000)
         return DiameterReading(
             finding_id=name,
@@ -169,7 +169,7 @@ def _finding(rng: random.Random, rope: Rope, name: str) -> RopeFinding:
             readings_mm=(_tenths(worn_mm), _tenths(worn_mm) + Fraction(1, 20)),
             crushed_by_crossover=rng.choice((None, True)),
         )
-    if chance < 0.88:
+    if chance < 0.84:
         gap_mm = Fraction(rng.randrange(0, 60), 10)
         return Waviness(finding_id=name, place=_place(rng, rope), gap_mm=gap_mm, length_m=0.5)
     what = rng.choice(("corrosion", "corrosion", "abrasion", "bend", "flat", "kink"))

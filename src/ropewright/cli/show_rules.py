@@ -95,12 +95,22 @@ def show_diff(console: Console, left: RuleSet, right: RuleSet) -> None:
             continue
         for name in ("check", "demand", "clause", "remedy", "who", "by_when", "when", "at"):
             was, now = getattr(before, name), getattr(after, name)
-            if was != now:
+            if not _same(was, now):
                 console.print(f"~ {escape(clause_id)}: {name} differs")
                 _differ(console, was, now)
                 changed += 1
     if not changed:
         console.print("no clause differs")
+
+
+def _same(was: object, now: object) -> bool:
+    """Whether two values say the same; the file a table came from does not matter."""
+    if hasattr(was, "rows") and hasattr(now, "rows"):
+        return [one.cells for one in was.rows] == [one.cells for one in now.rows]
+    fields = getattr(was, "__dataclass_fields__", None)
+    if fields is None or type(was) is not type(now):
+        return was == now
+    return all(_same(getattr(was, name), getattr(now, name)) for name in fields)
 
 
 def _differ(console: Console, was: object, now: object) -> None:
@@ -111,7 +121,7 @@ def _differ(console: Console, was: object, now: object) -> None:
         return
     for name in fields:
         before, after = getattr(was, name), getattr(now, name)
-        if before == after:
+        if _same(before, after):
             continue
         if hasattr(before, "rows") and hasattr(after, "rows"):
             _cells(console, before.rows, after.rows)

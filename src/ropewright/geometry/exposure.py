@@ -86,10 +86,12 @@ def exposure_over(
     """
     parts: list[Exposure] = []
     said: list[Section] = []
+    from_m, to_m = section.from_m, section.to_m
     for item in exposed:
-        if item.section.overlaps(section):
+        stated = item.section
+        if stated.from_m <= to_m and from_m <= stated.to_m:  # they overlap
             parts.append(item.exposure)
-            said.append(item.section)
+            said.append(stated)
     rest = otherwise or Exposure()
     if not parts:
         return rest
@@ -107,4 +109,6 @@ def exposure_over(
 
 
 def _fully_said(section: Section, said: list[Section]) -> bool:
-    return any(piece.contains(section) for piece in union(said))
+    return any(piece.contains(section) for piece in said) or any(
+        piece.contains(section) for piece in union(said)
+    )

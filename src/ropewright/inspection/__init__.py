@@ -59,11 +59,13 @@ from ropewright.inspection.set_up import (
     SET_UP_UNITS,
     SET_UP_WORDS,
     SetUpMeasure,
+    measures_of_drum,
 )
 from ropewright.inspection.windows import (
     CountedGroup,
     WorstWindow,
     nanometres,
+    sure_count,
     worst_window,
     worst_window_of_points,
 )
@@ -120,7 +122,9 @@ __all__ = [
     "evidence_on",
     "exposures_on",
     "intersection",
+    "measures_of_drum",
     "nanometres",
+    "sure_count",
     "unseen",
     "worst_window",
     "worst_window_of_points",

@@ -83,7 +83,7 @@ def is_as_grave(
 
 def count_now(earlier: BrokenWires, later: Iterable[RopeFinding]) -> int:
     """Broken wires that later findings surely have within a length as short as then [-]."""
-    return _sure(earlier, [one for one in later if isinstance(one, BrokenWires)], _any)
+    return _Recount(earlier, [one for one in later if isinstance(one, BrokenWires)]).sure(_any)
 
 
 _GRAVE_SITES: Final[tuple[BreakSite, ...]] = ("valley", "end")
@@ -94,25 +94,57 @@ def _any(_group: BreakGroup) -> bool:
     return True
 
 
+class _Recount:
+    """Later clusters, counted within a length as short as an earlier cluster had."""
+
+    def __init__(self, earlier: BrokenWires, later: Sequence[BrokenWires]) -> None:
+        taped_mm = earlier.offset_err_mm + max((one.offset_err_mm for one in later), default=0)
+        first_mm = min(group.from_mm for group in earlier.groups)
+        last_mm = max(group.to_mm for group in earlier.groups)
+        self._window_nm = _nm(last_mm - first_mm + 2 * taped_mm + RETAPED_MM)
+        self.groups = [group for one in later for group in one.groups]
+        self._counted = [
+            CountedGroup(
+                from_nm=(base := nanometres(one.place.at_m)) + _nm(group.from_mm),
+                to_nm=base + _nm(group.to_mm),
+                count=group.count,
+            )
+            for one in later
+            for group in one.groups
+        ]
+
+    def sure(self, chosen: _Chosen) -> int:
+        """Broken wires of the chosen groups that surely lie within one such length [-]."""
+        held = [
+            counted
+            for group, counted in zip(self.groups, self._counted, strict=True)
+            if chosen(group)
+        ]
+        worst = worst_window(held, self._window_nm)
+        return 0 if worst is None else worst.lower
+
+
 def _as_many(earlier: BrokenWires, later: Sequence[BrokenWires]) -> bool:
     """At least as many as close together: in all, of the kinds that weigh more, in one strand."""
-    if _sure(earlier, later, _any) < earlier.count:
+    now = _Recount(earlier, later)
+    if now.sure(_any) < earlier.count:
         return False
     for site in _GRAVE_SITES:
         then = sum(group.count for group in earlier.groups if group.site == site)
-        if then and _sure(earlier, later, _on(site)) < then:
+        if then and now.sure(_on(site)) < then:
             return False
-    return all(
-        _most_in_strands(earlier, width)
-        <= max((_sure(earlier, later, _in(strands)) for strands in _runs(later, width)), default=0)
-        for width in (1, 2)
-        if _most_in_strands(earlier, width) > 1
-    )
+    for width in (1, 2):
+        then = _most_in_strands(earlier, width)
+        if then > 1 and then > max(
+            (now.sure(_in(strands)) for strands in _runs(now.groups, width)), default=0
+        ):
+            return False
+    return True
 
 
-def _runs(clusters: Sequence[BrokenWires], width: int) -> list[range]:
+def _runs(groups: Sequence[BreakGroup], width: int) -> list[range]:
     """Runs of neighbouring strands that begin at a strand with breaks."""
-    numbers = {group.strand for one in clusters for group in one.groups if group.strand}
+    numbers = {group.strand for group in groups if group.strand}
     return [range(number, number + width) for number in sorted(numbers)]
 
 
@@ -128,36 +160,14 @@ def _most_in_strands(cluster: BrokenWires, width: int) -> int:
     return max(
         (
             sum(group.count for group in cluster.groups if group.strand in strands)
-            for strands in _runs([cluster], width)
+            for strands in _runs(cluster.groups, width)
         ),
         default=0,
     )
 
 
-def _sure(earlier: BrokenWires, later: Sequence[BrokenWires], chosen: _Chosen) -> int:
-    taped_mm = earlier.offset_err_mm + max((one.offset_err_mm for one in later), default=0)
-    length_mm = (
-        max(group.to_mm for group in earlier.groups)
-        - min(group.from_mm for group in earlier.groups)
-        + 2 * taped_mm
-        + RETAPED_MM
-    )
-    groups = [
-        CountedGroup(
-            from_nm=(base := nanometres(one.place.at_m)) + _nm(group.from_mm),
-            to_nm=base + _nm(group.to_mm),
-            count=group.count,
-        )
-        for one in later
-        for group in one.groups
-        if chosen(group)
-    ]
-    worst = worst_window(groups, _nm(length_mm))
-    return 0 if worst is None else worst.lower
-
-
 def _nm(length_mm: Fraction) -> int:
-    return int(length_mm * _NANOMETRES_PER_MM // 1)
+    return length_mm.numerator * _NANOMETRES_PER_MM // length_mm.denominator
 
 
 def _as_severe(earlier: RopeFinding, later: RopeFinding) -> bool:

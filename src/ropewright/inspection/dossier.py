@@ -58,7 +58,10 @@ class Crane:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rigging:
-    """Dated set-up of the rope's path; each datum may be absent until an answer needs it."""
+    """Dated set-up of the rope's path; each datum may be absent until an answer needs it.
+
+    ``drum_wraps_per_layer`` [-] and ``dead_wraps`` [-] count wraps.
+    """
 
     valid_from: date
     falls: int | None = None

@@ -187,6 +187,7 @@ class _Sorting:
         self._service = service
         self._past = past
         self._first_current = first_current
+        self._covered: dict[tuple[int, tuple[Method, ...]], tuple[Section, ...]] = {}
         self.seen: list[Seen] = []
         self.questions: list[Question] = []
         self.cut_off: list[Seen] = []
@@ -246,7 +247,7 @@ class _Sorting:
         )
 
     def _looked_at(
-        self, around: Section, place: Section, number: int, by: Sequence[Method]
+        self, around: Section, place: Section, number: int, by: tuple[Method, ...]
     ) -> bool:
         """Whether a later finished thorough inspection went over all of the place by a method."""
         if not place.overlaps(self._service):
@@ -255,10 +256,19 @@ class _Sorting:
             )
         return any(
             piece.contains(place)
-            for inspection in self._past[number + 1 : self._first_current + 1]
-            if inspection.is_thorough and inspection.finished
-            for piece in union([one for way in by for one in covered(inspection, way)])
+            for done in range(number + 1, self._first_current + 1)
+            for piece in self._went_over(done, by)
         )
+
+    def _went_over(self, number: int, by: tuple[Method, ...]) -> tuple[Section, ...]:
+        asked = (number, by)
+        if asked not in self._covered:
+            done = self._past[number]
+            counts = done.is_thorough and done.finished
+            self._covered[asked] = union(
+                [one for way in by for one in covered(done, way)] if counts else ()
+            )
+        return self._covered[asked]
 
 
 def _milder(finding: RopeFinding, later: Sequence[RopeFinding]) -> str:

@@ -132,8 +132,8 @@ class BrokenWires(_Finding):
     def section(self) -> Section:
         """Where the cluster lies, without its error, in rope position."""
         return Section(
-            self.place.at_m + min(float(group.from_mm) for group in self.groups) / 1000,
-            self.place.at_m + max(float(group.to_mm) for group in self.groups) / 1000,
+            self.place.at_m + min([float(group.from_mm) for group in self.groups]) / 1000,
+            self.place.at_m + max([float(group.to_mm) for group in self.groups]) / 1000,
         )
 
 
@@ -206,9 +206,8 @@ class Waviness(_Finding):
 class Damage(_Finding):
     """Damage that is seen or felt rather than counted, with its form and grade if stated.
 
-    ``rating_percent`` [%] is the person's own rating between the printed grades; ``depth_share``
-    is worn depth over wire diameter [-] for abrasion; ``sound_rope_left`` says whether enough
-    sound rope is left to cut the part out.
+    ``rating_percent`` [%] is the person's own rating between the printed grades.
+    ``depth_share`` [-] is worn depth over wire diameter, for abrasion.
     """
 
     damage: DamageKind
@@ -329,7 +328,10 @@ PART_WORDS: Final[Mapping[PartKind, tuple[str, ...]]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartFinding:
-    """A finding on a part: what part, which one, what is wrong, how large if measured."""
+    """A finding on a part: what part, which one, what is wrong, how large if measured.
+
+    ``measured`` [mm] holds measured lengths by name.
+    """
 
     finding_id: str
     part: PartKind

@@ -7,11 +7,14 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias, get_args
 
 from ropewright.errors import InputError
+from ropewright.geometry import DrumFigures
 
 HowKnown: TypeAlias = Literal["measured", "worked out", "stated"]
 HOW_KNOWN: Final[tuple[HowKnown, ...]] = get_args(HowKnown)
 
 _YES_NO: Final = ("yes", "no")
+
+_WORKED_OUT_PLACES: Final = 6  # beyond what anybody can measure
 
 #: What may be said of any measure where the crane has no such part.
 NOT_FITTED: Final = "not fitted"
@@ -93,3 +96,44 @@ class SetUpMeasure:
                 expected=f"a number of at least 0 in {' or '.join(units)}",
                 given=f"{self.value} {self.unit}".strip(),
             )
+
+
+def measures_of_drum(
+    figures: DrumFigures,
+    *,
+    fleet_angles_deg: tuple[float, float] | None = None,
+    on: date | None = None,
+) -> tuple[SetUpMeasure, ...]:
+    """What geometry worked out for a drum, as measures of the set-up.
+
+    Parameters
+    ----------
+    figures
+        Figures of the drum.
+    fleet_angles_deg
+        Fleet angles at both flanges [deg]; both become measures, as the larger and the smaller
+        one are held to different limits.
+    on
+        The day from which they hold.
+    """
+    flange = ("clamp's flange", "far flange")
+    angles = dict(zip(flange, fleet_angles_deg, strict=True)) if fleet_angles_deg else {}
+    known: list[tuple[str, float | None, str, str]] = [
+        ("drum diameter", figures.barrel_ratio, "d", "drum"),
+        ("drum pitch", figures.pitch_ratio, "d", "drum"),
+        ("clearance between wraps", figures.pitch_gap_mm, "mm", "drum"),
+        ("flange freeboard", figures.freeboard_mm, "mm", "drum"),
+        *(("fleet angle", abs(angle), "deg", which) for which, angle in angles.items()),
+    ]
+    return tuple(
+        SetUpMeasure(
+            name=name,
+            value=Fraction(format(max(value, 0.0), f".{_WORKED_OUT_PLACES}f")),
+            unit=unit,
+            how="worked out",
+            on=on,
+            which=which,
+        )
+        for name, value, unit, which in known
+        if value is not None
+    )

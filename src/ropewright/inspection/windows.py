@@ -6,11 +6,9 @@ into one window; so the answer is a lower and an upper count.  Windows are close
 and are found exactly, on whole nanometres, without bins.
 """
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -18,7 +16,7 @@ import numpy.typing as npt
 from ropewright.errors import InputError
 
 NANOMETRES_PER_METRE: Final = 1_000_000_000
-_SMALL: Final = 64  # below this, plain Python beats array set-up
+_SMALL: Final = 48  # up to this many, plain Python beats array set-up
 
 Ints = npt.NDArray[np.int64]
 
@@ -91,9 +89,7 @@ def worst_window(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow 
     InputError
         If the window is not longer than zero.
     """
-    if window_nm <= 0:
-        raise InputError(field="window", expected="a length above 0", given=f"{window_nm} nm")
-    held = [group for group in groups if group.count > 0]
+    held = _held(groups, window_nm)
     if not held:
         return None
     if len(held) == 1:
@@ -101,6 +97,28 @@ def worst_window(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow 
     if len(held) <= _SMALL:
         return _small(held, window_nm)
     return _arrays(held, window_nm)
+
+
+def sure_count(groups: Sequence[CountedGroup], window_nm: int) -> int:
+    """The lower count of the worst window of length ``window_nm`` [nm] alone; 0 without breaks.
+
+    Raises
+    ------
+    InputError
+        If the window is not longer than zero.
+    """
+    held = _held(groups, window_nm)
+    if not held:
+        return 0
+    if len(held) <= _SMALL:
+        return _within(*_reach_of(held, window_nm), window_nm)
+    return _arrays(held, window_nm).lower
+
+
+def _held(groups: Sequence[CountedGroup], window_nm: int) -> list[CountedGroup]:
+    if window_nm <= 0:
+        raise InputError(field="window", expected="a length above 0", given=f"{window_nm} nm")
+    return [group for group in groups if group.count > 0]
 
 
 def worst_window_of_points(
@@ -152,42 +170,56 @@ def _single(group: CountedGroup, window_nm: int) -> WorstWindow:
     )
 
 
+#: Near end, far end and count of each group, errors included, in order of the near ends.
+_Reach: TypeAlias = list[tuple[int, int, int]]
+
+
+def _reach_of(groups: Sequence[CountedGroup], window_nm: int) -> tuple[_Reach, int]:
+    """Where the groups may lie, and the most that one of them surely puts into a window."""
+    reach, lower = [], 0
+    for group in groups:
+        begin, end, count, err = group.from_nm, group.to_nm, group.count, group.err_nm
+        reach.append((begin - err, end + err, count))
+        if end - begin > window_nm:
+            count = _pigeonhole(count, end - begin, window_nm)
+        lower = max(lower, count)
+    reach.sort()
+    return reach, lower
+
+
 def _small(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:
-    reach = [(g.from_nm - g.err_nm, g.to_nm + g.err_nm, g.count) for g in groups]
-    lows, low_sum, highs, high_sum = _ends(reach)
+    reach, lower = _reach_of(groups, window_nm)
     upper, start = 0, 0
-    for begin in lows:
-        # the window that just reaches a group's near end holds all that has begun by there,
-        # without all that ended before the window
-        left = begin - window_nm
-        held = low_sum[bisect_right(lows, begin)] - high_sum[bisect_left(highs, left)]
+    for begin, _, _ in reach:
+        # the window that just reaches this group's near end: all that touches it
+        left, held = begin - window_nm, 0
+        for low, high, count in reach:
+            if low > begin:
+                break
+            if high >= left:
+                held += count
         if held > upper:
             upper, start = held, left
     end = start + window_nm
     touched = [(low, high) for low, high, _ in reach if low <= end and high >= start]
-    earliest, latest = max(low for low, _ in touched), min(high for _, high in touched)
-
-    lower = max(_pigeonhole(g.count, g.to_nm - g.from_nm, window_nm) for g in groups)
-    lows, low_sum, highs, high_sum = _ends([one for one in reach if one[1] - one[0] <= window_nm])
-    for begin in lows:
-        # the window that begins at a group's near end: all that surely ends inside it
-        held = high_sum[bisect_right(highs, begin + window_nm)] - low_sum[bisect_left(lows, begin)]
-        lower = max(lower, held)
+    earliest, latest = touched[-1][0], min([high for _, high in touched])
+    lower = _within(reach, lower, window_nm)
     return _centred(lower, upper, earliest - window_nm, latest, window_nm)
 
 
-def _ends(
-    reach: Sequence[tuple[int, int, int]],
-) -> tuple[list[int], list[int], list[int], list[int]]:
-    """Near and far ends in order, each with the running count of the groups up to there."""
-    by_low = sorted((low, count) for low, _, count in reach)
-    by_high = sorted((high, count) for _, high, count in reach)
-    return (
-        [low for low, _ in by_low],
-        [0, *accumulate(count for _, count in by_low)],
-        [high for high, _ in by_high],
-        [0, *accumulate(count for _, count in by_high)],
-    )
+def _within(reach: _Reach, lower: int, window_nm: int) -> int:
+    """The most that surely lies inside one window, at least ``lower``."""
+    for number, (begin, _, _) in enumerate(reach):
+        # the window that begins at this group's near end
+        right, held = begin + window_nm, 0
+        for low, high, count in reach[number:]:
+            if low > right:
+                break
+            if high <= right:
+                held += count
+        if held > lower:
+            lower = held
+    return lower
 
 
 def _arrays(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:

@@ -108,5 +108,13 @@ def assessment_as_data(assessment: Assessment) -> dict[str, Any]:
 
 
 def assessment_as_json(assessment: Assessment) -> str:
-    """Canonical JSON text of an assessment: same input, same bytes."""
-    return json.dumps(assessment_as_data(assessment), ensure_ascii=False, indent=1) + "\n"
+    """Canonical JSON text of an assessment, a line for each ruling: same input, same bytes."""
+    data = assessment_as_data(assessment)
+    rulings = data.pop("rulings")
+    head = _text(data)[:-1]
+    lines = ",\n".join(_text(one) for one in rulings)
+    return f'{head},"rulings":[\n{lines}\n]}}\n'
+
+
+def _text(data: dict[str, Any]) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))

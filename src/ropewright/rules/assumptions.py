@@ -98,11 +98,34 @@ ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
         effect="can only raise a rating",
         shows="rulings on corrosion",
     ),
+    Assumption(
+        assumption_id="no-number",
+        says="Where a chosen rule gives no number, the competent person decides, unless another "
+        "chosen rule has a published number for that kind of finding; a house rule's own number "
+        "does not count.",
+        effect="'competent person to decide' on every such finding",
+        shows="rulings of rules without numbers",
+    ),
+    Assumption(
+        assumption_id="loss-adds-up",
+        says="Metal lost adds up along the rope: a longer length holds at least what a shorter "
+        "one does, and no more than was stated for it.",
+        effect="a loss stated for another length than the window may be not assessable",
+        shows="rulings on metallic loss",
+    ),
+    Assumption(
+        assumption_id="wear-at-the-place",
+        says="Worn outer wires lower the number of broken wires allowed where the wear may lie at "
+        "the place, errors included; wear of unknown depth takes the smallest factor.",
+        effect="can only lower a limit",
+        shows="rulings of rules with factors for wear",
+    ),
 )
 
 
 #: What a clause's name begins with, and the assumption that bears on it.
 _BY_CLAUSE: Final = {
+    "loss-": "loss-adds-up",
     "valley-one": "one-valley-or-end-break",
     "end-one": "one-valley-or-end-break",
     "combined": "combined-30d",
@@ -110,27 +133,33 @@ _BY_CLAUSE: Final = {
 }
 
 
-def _bearing_on(ruling: Ruling) -> set[str]:
-    ids = {
-        assumption for start, assumption in _BY_CLAUSE.items() if ruling.clause_id.startswith(start)
-    }
-    if ruling.window is not None:
-        ids |= {"closed-window", "two-inspections", "multi-layer-two-conditions"}
-    if any("lay length not measured" in step.says for step in ruling.steps):
-        ids.add("unknown-lay")
-    if any("sheave material" in text for text in ruling.missing):
-        ids.add("unknown-sheaves")
-    if "end" in ruling.clause_id.split("-"):
-        ids.add("end-zone")
-    if "diameter" in (ruling.baseline or ""):
-        ids.add("slight-diameter")
-    return ids
+#: Words in a step, in what is missing, or in a ruling, and the assumption that bears on them.
+_BY_STEP: Final = {
+    "lay length not measured": "unknown-lay",
+    "outer wires are worn": "wear-at-the-place",
+}
+
+
+def _named_by(texts: set[str], words: dict[str, str]) -> set[str]:
+    return {assumption for part, assumption in words.items() if any(part in text for text in texts)}
 
 
 def assumptions_used(rulings: tuple[Ruling, ...]) -> tuple[str, ...]:
     """The assumptions that could bear on these rulings, in the order of the register."""
+    bearing = [one for one in rulings if one.status not in ("not applicable", "not in force")]
     ids = {"unknown-stricter", "one-eye-pass-is-half", "same-finding-0.5m"}
-    for ruling in rulings:
-        if ruling.status not in ("not applicable", "not in force"):
-            ids |= _bearing_on(ruling)
+    clauses = {one.clause_id for one in bearing}
+    for start, assumption in _BY_CLAUSE.items():
+        if any(clause.startswith(start) for clause in clauses):
+            ids.add(assumption)
+    if any("end" in clause.split("-") for clause in clauses):
+        ids.add("end-zone")
+    if any(one.window is not None for one in bearing):
+        ids |= {"closed-window", "two-inspections", "multi-layer-two-conditions"}
+    ids |= _named_by({step.says for one in bearing for step in one.steps}, _BY_STEP)
+    ids |= _named_by(
+        {text for one in bearing for text in one.missing}, {"sheave material": "unknown-sheaves"}
+    )
+    ids |= _named_by({one.words for one in bearing}, {"gives no number": "no-number"})
+    ids |= _named_by({one.baseline or "" for one in bearing}, {"diameter": "slight-diameter"})
     return tuple(one.says for one in ASSUMPTIONS if one.assumption_id in ids)

@@ -1,6 +1,6 @@
 """What the checks share while one dossier is judged against one rule set."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
@@ -27,7 +27,11 @@ _parse_window = lru_cache(maxsize=64)(parse_window)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
-    """A window in millimetres [mm]; shortest and longest differ only while the lay is unknown."""
+    """A window [mm]; shortest and longest differ only while the lay is unknown.
+
+    ``shortest_nm`` and ``longest_nm`` are the same in whole nanometres [nm], rounded so that
+    nothing is surely inside by rounding and nothing is left out by it.
+    """
 
     words: str
     shortest_mm: Fraction
@@ -37,7 +41,7 @@ class Window:
     longest_nm: int = field(init=False)
 
     def __post_init__(self) -> None:
-        """Round to whole nanometres, so that nothing is surely or possibly inside by rounding."""
+        """Round to whole nanometres, the shortest down and the longest up."""
         object.__setattr__(self, "shortest_nm", floor(self.shortest_mm * NANOMETRES_PER_MM))
         object.__setattr__(self, "longest_nm", ceil(self.longest_mm * NANOMETRES_PER_MM))
 
@@ -63,10 +67,10 @@ def _one(value: object) -> tuple[object, ...]:
 class BreaksNear:
     """Where the clusters of one ruling may lie, and the rating of those that touch a section.
 
-    ``rate`` gives the rating toward discard [%] and where the breaks lie.
+    ``rate`` [%] gives the rating toward discard and where the breaks lie.
     """
 
-    reaches: tuple[Section, ...]
+    reaches: Sequence[Section]
     rate: Callable[[Section], tuple[Fraction, Section] | None]
 
 
@@ -94,9 +98,11 @@ class Context:
         #: What holds for this dossier and evidence under every rule set; worked out once.
         self.worked_out: dict[Any, Any] = {} if worked_out is None else worked_out
         self._numbers: dict[str, int] = {}
+        self._said: dict[str, dict[str, Any]] = {}
         self._sources = {one.source_id: one.what for one in rule_set.sources}
         self._exposures = exposures_on(dossier, evidence.as_of)
         self._windows: dict[str, Window] = {}
+        self._rigging = dossier.rigging_at(self.as_of) or Rigging(valid_from=self.as_of)
 
     @property
     def as_of(self) -> date:
@@ -177,8 +183,7 @@ class Context:
 
     def clause_applies(self, when: When) -> Match:
         """Whether a clause's conditions hold; what is not known counts as holding."""
-        match = self._match(when, zone=None)
-        return Match(holds=match.holds, unknown=match.unknown)
+        return self._match(when, zone=None)
 
     def columns(
         self, columns: tuple[Column, ...], *, zone: str | None
@@ -194,6 +199,13 @@ class Context:
         return tuple(possible), tuple(dict.fromkeys(unknown))
 
     def _match(self, when: When, *, zone: str | None) -> Match:
+        asked = (id(when), zone)
+        known: Match | None = self.worked_out.get(asked)
+        if known is None:
+            known = self.worked_out[asked] = self._matched(when, zone)
+        return known
+
+    def _matched(self, when: When, zone: str | None) -> Match:
         unknown: list[str] = []
         over, up_to = when.diameter_over_mm, when.diameter_up_to_mm
         if over is not None and self.diameter_mm <= over:
@@ -214,7 +226,7 @@ class Context:
     ) -> tuple[tuple[tuple[object, ...], object, str], ...]:
         """What a condition allows, what is known, and what it is called."""
         construction, installation = self.rope.construction, self.dossier.installation
-        rigging = self.dossier.rigging_at(self.as_of) or Rigging(valid_from=self.as_of)
+        rigging = self._rigging
         resistant = construction.rotation_resistant
         return (
             (_one(when.rotation_resistant), resistant, "rotation resistance"),
@@ -230,31 +242,40 @@ class Context:
             (when.core, construction.core, "core"),
         )
 
-    def add(self, clause: Clause, *, status: Status, words: str, **rest: object) -> Ruling:
+    def add(self, clause: Clause, *, status: Status, words: str, **rest: Any) -> Ruling:  # noqa: ANN401
         """Make the ruling of a clause, number it and keep it."""
         count = self._numbers[clause.clause_id] = self._numbers.get(clause.clause_id, 0) + 1
-        rules = self.rule_set
+        said = self._said.get(clause.clause_id)
+        if said is None:
+            said = self._said[clause.clause_id] = self._clause_words(clause)
         ruling = Ruling(
-            ruling_id=f"{rules.rule_set_id}/{clause.clause_id}/{count}",
-            rule_set=rules.rule_set_id,
-            rule_title=rules.short,
-            edition=rules.edition,
-            clause_id=clause.clause_id,
-            clause=clause.clause,
-            title=clause.title,
+            ruling_id=f"{self.rule_set.rule_set_id}/{clause.clause_id}/{count}",
             status=status,
-            provenance=clause.provenance,
-            clause_provenance=clause.clause_provenance,
-            source=self._sources[clause.source],
             words=words,
-            demand=clause.demand,
-            remedy=clause.remedy,
-            who=clause.who,
-            by_when=clause.by_when,
-            note=clause.note,
-            rules_hash=rules.rules_hash,
-            confirmed=confirmed_words(self.dossier.installation, rules, clause, self.as_of),
-            **rest,  # type: ignore[arg-type]
+            **said,
+            **rest,
         )
         self.rulings.append(ruling)
         return ruling
+
+    def _clause_words(self, clause: Clause) -> dict[str, Any]:
+        """What every ruling of a clause says alike."""
+        rules = self.rule_set
+        return {
+            "rule_set": rules.rule_set_id,
+            "rule_title": rules.short,
+            "edition": rules.edition,
+            "clause_id": clause.clause_id,
+            "clause": clause.clause,
+            "title": clause.title,
+            "provenance": clause.provenance,
+            "clause_provenance": clause.clause_provenance,
+            "source": self._sources[clause.source],
+            "demand": clause.demand,
+            "remedy": clause.remedy,
+            "who": clause.who,
+            "by_when": clause.by_when,
+            "note": clause.note,
+            "rules_hash": rules.rules_hash,
+            "confirmed": confirmed_words(self.dossier.installation, rules, clause, self.as_of),
+        }

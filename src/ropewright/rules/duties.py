@@ -366,4 +366,3 @@ def _clause_on(clause: Clause, rule_set: RuleSet, timing: _Timing, context: Cont
         provenance=clause.provenance,
         clause_provenance=clause.clause_provenance,
     )
-

@@ -11,11 +11,11 @@ from ropewright.rules.more_checks import (
     NoLimitCheck,
     SetUpCheck,
 )
-from ropewright.rules.words import baseline_words, listing, number
+from ropewright.rules.words import baseline_words, listing, number, threshold
 
 
 def limit_words(clause: Clause) -> str:
-    """The limit of a clause in words, such as ``4 broken wires in 30 d (reached)``."""
+    """The limit of a clause in words, such as ``4 or more broken wires in 30 d``."""
     check = clause.check
     if isinstance(check, model.BreakCheck):
         return _breaks(check)
@@ -24,8 +24,8 @@ def limit_words(clause: Clause) -> str:
     if isinstance(check, model.WaveCheck):
         bends = "that bends" if check.section_bends else "that never bends"
         return (
-            f"gap of {check.share_of_diameter} of the nominal diameter on a section {bends} "
-            f"({check.compare})"
+            f"gap of {threshold(str(check.share_of_diameter), check.compare)} of the nominal "
+            f"diameter on a section {bends}"
         )
     if isinstance(check, model.FoundCheck):
         detail = [*check.forms, *check.grades]
@@ -39,29 +39,32 @@ def limit_words(clause: Clause) -> str:
 
 def _breaks(check: model.BreakCheck) -> str:
     if check.table is not None:
-        what = f"number in table {check.table.name.split('/')[-1]}, by construction"
+        table = f"the number in table {check.table.name.split('/')[-1]}, by construction,"
+        what = f"{threshold(table, check.compare)} broken wires"
     elif check.share is not None:
-        what = f"{number(check.share)} % of the {check.share_of}"
+        what = f"{threshold(f'{number(check.share)} %', check.compare)} of the {check.share_of}"
     else:
-        what = f"{number(check.limit or 0)} broken wires"
+        what = f"{threshold(number(check.limit or 0), check.compare)} broken wires"
     sites = "" if "crown" in check.sites else f" ({' or '.join(check.sites)})"
     strand = " in one strand" if check.per == "strand" else ""
     strand += ", standing out" if check.protruding_only else ""
     strand += ", fewer where outer wires are worn" if check.wear_factors is not None else ""
     where = "" if check.where == "anywhere" else f", {check.where}"
-    return f"{what}{sites}{strand} in {check.window}{where} ({check.compare})"
+    return f"{what}{sites}{strand} in {check.window}{where}"
 
 
 def _diameter(check: model.DiameterCheck) -> str:
     if check.table is not None:
-        what = f"percent in table {check.table.name.split('/')[-1]}, by core"
+        what = f"the percentage in table {check.table.name.split('/')[-1]}, by core,"
     elif check.steps is not None:
-        what = f"millimetres in table {check.steps.name.split('/')[-1]}, by diameter"
+        what = f"the millimetres in table {check.steps.name.split('/')[-1]}, by diameter,"
     elif check.limit_mm is not None:
         what = f"{number(check.limit_mm)} mm"
     else:
-        what = f"{number(check.limit_percent or 0)} % of the {check.percent_of} diameter"
-    return f"{check.change} from the {baseline_words(check.baseline)}: {what} ({check.compare})"
+        what = f"{number(check.limit_percent or 0)} %"
+    words = f"{check.change} from the {baseline_words(check.baseline)}: "
+    words += threshold(what, check.compare)
+    return f"{words} of the {check.percent_of} diameter" if check.limit_percent else words
 
 
 def _bunched(check: model.BunchedCheck) -> str:
@@ -102,8 +105,9 @@ def _metallic_loss(check: MetallicLossCheck) -> str:
     over = f" over {check.window}" if check.window is not None else ""
     if check.bands is not None:
         name = check.bands.name.split("/")[-1]
-        return f"{check.of} lost{over}: percent in table {name} ({check.compare})"
-    return f"{number(check.limit_percent or 0)} % of the {check.of} lost{over} ({check.compare})"
+        return f"{check.of} lost{over}: {threshold(f'the percentage in {name}', check.compare)}"
+    percent = threshold(f"{number(check.limit_percent or 0)} %", check.compare)
+    return f"{percent} of the {check.of} lost{over}"
 
 
 def _set_up(check: SetUpCheck) -> str:
@@ -138,7 +142,9 @@ def _idle(check: model.IdleCheck) -> str:
 
 _OTHER: Final[dict[type, Callable[[Any], str]]] = {
     model.BunchedCheck: _bunched,
-    model.WornWireCheck: lambda c: f"outer wires worn by {c.share} of their diameter ({c.compare})",
+    model.WornWireCheck: lambda c: (
+        f"outer wires worn by {threshold(str(c.share), c.compare)} of their diameter"
+    ),
     model.EventCheck: lambda c: f"event on record: {' or '.join(c.events)}",
     model.PartCheck: _part,
     model.CoverageCheck: _coverage,

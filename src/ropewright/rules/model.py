@@ -66,7 +66,7 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BreakCheck:
-    """Broken wires in a window, against a number, a share of the wires, or a table."""
+    """Broken wires in a window: ``limit`` [-], or ``share`` [%] of some wires, or a table."""
 
     sites: tuple[BreakSite, ...]
     window: str
@@ -115,7 +115,7 @@ class DiameterCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WaveCheck:
-    """Gap of a wave against a share of the nominal diameter."""
+    """Gap of a wave against ``share_of_diameter`` [-] of the nominal diameter."""
 
     share_of_diameter: Fraction
     section_bends: bool
@@ -134,7 +134,7 @@ class FoundCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GradedCheck:
-    """Damage with printed grades, each with a rating toward discard [%]."""
+    """Damage with printed grades; ``ratings`` [%] toward discard by grade."""
 
     finding: str
     forms: tuple[str, ...]
@@ -144,7 +144,7 @@ class GradedCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WornWireCheck:
-    """Outer wires worn by a share of their diameter."""
+    """Outer wires worn by ``share`` [-] of their diameter."""
 
     share: Fraction
     compare: Comparison
@@ -167,7 +167,7 @@ class PartCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverageCheck:
-    """What must be seen: sections by method (any of the alternatives), as part of a kind."""
+    """What must be seen, by any of the ways; ``extra_wraps`` [-] beyond the working length."""
 
     of: Literal["whole rope", "working length"]
     by: tuple[tuple[Method, ...], ...]
@@ -308,7 +308,7 @@ class Clause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PermissionRule:
-    """A choice the rule permits; it must be recorded by a named person to take effect."""
+    """A choice the rule permits, once a named person records it; ``factor`` [-] on the limits."""
 
     permission_id: str
     title: str

@@ -46,7 +46,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """What was found, as a lower and an upper value with a unit [count, %, mm ...]."""
+    """What was found: ``lower`` [-] and ``upper`` [-] value, in the unit that ``unit`` names."""
 
     lower: Fraction
     upper: Fraction
@@ -62,8 +62,8 @@ class Found:
 class Ruling:
     """One clause on one section of rope.
 
-    ``share`` is found over limit [-], with the upper value; ``watch`` is false where it is too
-    slight to be watched.  ``rating_percent`` [%] is the
+    ``share`` [-] is found over ``limit`` [-], with the upper value; ``watch`` is false where it
+    is too slight to be watched.  ``rating_percent`` [%] is the
     graded severity that the combined effect adds up.  ``section_err_m`` [m] is the error of
     the section's place.  ``finding_ids`` names the findings it rests on.  ``confirmed`` says who
     held a value from memory against an own copy of the rule; the provenance stays what it was.

@@ -80,7 +80,7 @@ def _comparison(ruling: Ruling) -> list[str]:
     value = number(found.lower)
     if not found.is_exact:
         value = f"{number(found.lower)} (sure) to {number(found.upper)} (possible)"
-    lines = [f"  is {value} {sign} {number(ruling.limit)} {found.unit}?  ({ruling.compare})"]
+    lines = [f"  is {value} {sign} {number(ruling.limit)} {found.unit}?"]
     if ruling.share is not None:
         lines.append(f"  share of the limit: {float(ruling.share) * 100:.0f} %")
     return [*lines, verdict]

@@ -1,17 +1,23 @@
 """Numbers and places in the plain words of rulings."""
 
 from fractions import Fraction
+from functools import lru_cache
 
 from ropewright.geometry import Section
 from ropewright.units import exact_decimal
 
 
 def number(value: Fraction | int) -> str:
-    """An exact number as text, without needless digits [-]."""
+    """An exact ``value`` [-] as text, without needless digits."""
     if isinstance(value, int):
         return str(value)
     if value.denominator == 1:
         return str(value.numerator)
+    return _decimal(value)
+
+
+@lru_cache(maxsize=4096)
+def _decimal(value: Fraction) -> str:
     return exact_decimal(value)
 
 
@@ -21,7 +27,7 @@ def count_words(lower: int, upper: int) -> str:
 
 
 def place_words(section: Section, err_m: float) -> str:
-    """A place on the rope with its error, such as ``at 23.40 m ± 1.0 m`` [m]."""
+    """A place with its error ``err_m`` [m], such as ``at 23.40 m ± 1.0 m``."""
     if section.length_m < 0.5:
         middle = (section.from_m + section.to_m) / 2
         where = f"at {middle:.2f} m"
@@ -42,3 +48,8 @@ def listing(words: tuple[str, ...] | list[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def threshold(limit: str, compare: str) -> str:
+    """A limit with its comparison in words: ``4 or more``, or ``more than 5 %``."""
+    return f"{limit} or more" if compare == "reached" else f"more than {limit}"

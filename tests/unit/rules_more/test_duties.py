@@ -71,9 +71,7 @@ def test_a_new_rope_without_an_inspection_counts_from_the_day_it_was_fitted() ->
 
 
 def test_the_day_of_fitting_not_known_is_no_date_but_a_duty_now() -> None:
-    found = plan(
-        "us-29cfr-1926-1413", without=["installation.fitted_on"], today=date(2026, 1, 10)
-    )
+    found = plan("us-29cfr-1926-1413", without=["installation.fitted_on"], today=date(2026, 1, 10))
     duty = one(found, "annual")
     assert duty.due is None
     assert duty.when.startswith("now: never done")
@@ -135,9 +133,7 @@ def test_an_event_holds_the_rope_until_it_is_inspected_and_released() -> None:
     assert [hold.rule for hold in inspected.holds] == ["Own checks"]
     assert "release by a named person" in inspected.holds[0].missing[0]
     assert one(inspected, "exceptional").due is None
-    released = plan(
-        "uk-loler", event=[{**EVENT, "release": RELEASE}], inspection=AFTER, today=day
-    )
+    released = plan("uk-loler", event=[{**EVENT, "release": RELEASE}], inspection=AFTER, today=day)
     assert released.holds == ()
 
 

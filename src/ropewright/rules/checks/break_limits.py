@@ -8,12 +8,12 @@ from ropewright.rules.context import Context
 from ropewright.rules.model import BreakCheck, Column
 from ropewright.rules.ruling import Step
 from ropewright.rules.tables import Row, rows_for, rows_up
-from ropewright.rules.words import listing, number
+from ropewright.rules.words import listing, number, threshold
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """A limit [broken wires], or what is missing to read it."""
+    """A limit, or what is missing to read it: ``value`` [-] counts broken wires."""
 
     value: Fraction | None
     steps: tuple[Step, ...] = ()
@@ -25,8 +25,10 @@ class Limit:
         """The limit in words, saying what was not known and so taken strictly."""
         if self.value is None:
             return "no limit can be read"
-        strict = f"; {listing(list(self.unknown))} not known, stricter" if self.unknown else ""
-        return f"limit {number(self.value)} ({compare}{strict})"
+        words = f"limit {threshold(number(self.value), compare)}"
+        if self.unknown:
+            words += f" (stricter figure: {listing(list(self.unknown))} not known)"
+        return words
 
 
 def limit_for(check: BreakCheck, context: Context, zone: str) -> Limit:
@@ -203,7 +205,7 @@ def _table_steps(
                 origin=f"mechanism class {context.dossier.installation.mechanism_class}",
             )
         )
-    steps.append(Step(says="limit", value=number(value), origin=check.compare))
+    steps.append(Step(says="limit", value=threshold(number(value), check.compare)))
     return tuple(steps)
 
 

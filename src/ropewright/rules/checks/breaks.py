@@ -2,21 +2,22 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from ropewright.geometry import Exposure, Section
 from ropewright.rules.checks.break_groups import (
     CLOSE_COUNT,
     END_ZONE_IN_DIAMETERS,
     Certainty,
-    Cluster,
+    Chain,
     Counted,
     Sorted,
     Spot,
+    chain_of,
     clusters_of,
     count_in_window,
     neighbours,
     sort_out,
-    spread_of,
 )
 from ropewright.rules.checks.break_limits import Limit, limit_for
 from ropewright.rules.checks.worn_limits import worn_limit
@@ -28,9 +29,9 @@ from ropewright.rules.words import count_words, listing, number, place_words
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    clusters: list[Cluster]
+    chain: Chain
     counted: Counted
-    err_m: float
+    spread: Section
     exposure: Exposure
     zone: str
 
@@ -40,11 +41,11 @@ def check_breaks(clause: Clause, check: BreakCheck, context: Context) -> None:
     window = context.window(check.window)
     before = len(context.rulings)
     for sorted_out, counted in _counted_chains(check, window, context):
-        chain = [cluster for cluster, _, _ in sorted_out]
-        err_m = max(one.finding.place.abs_err_m for one in chain)
-        exposure = context.exposure(spread_of(chain, counted).widened(err_m))
+        chain = chain_of(sorted_out, context)
+        spread = chain.spread(counted)
+        exposure = context.exposure(spread)
         zone = _zone(chain, exposure)
-        _rule(clause, check, context, window, _Place(chain, counted, err_m, exposure, zone))
+        _rule(clause, check, context, window, _Place(chain, counted, spread, exposure, zone))
         ruling = context.rulings[-1]
         if ruling.rating_percent is not None and ruling.limit:
             context.breaks_near[ruling.ruling_id] = _breaks_near(
@@ -104,13 +105,13 @@ def _breaks_near(
             return None
         return min(Fraction(100), Fraction(counted.upper) / limit * 100), counted.section
 
-    return BreaksNear(reaches=tuple(cluster.reach for cluster, _, _ in sorted_out), rate=rate)
+    return BreaksNear(reaches=[cluster.reach for cluster, _, _ in sorted_out], rate=rate)
 
 
-def _zone(chain: list[Cluster], exposure: Exposure) -> str:
+def _zone(chain: Chain, exposure: Exposure) -> str:
     """Multi-layer figures need both: the whole section ± in a crossover, and a person's word."""
-    said = all(one.finding.crossover_damage is True for one in chain)
-    return "multi" if said and exposure.crossover is True and exposure.drum == "multi" else "single"
+    in_one = exposure.crossover is True and exposure.drum == "multi"
+    return "multi" if in_one and chain.called_crossover else "single"
 
 
 def _certainty(check: BreakCheck, context: Context) -> Certainty:
@@ -141,6 +142,8 @@ def _at_an_end(spot: Spot, context: Context) -> tuple[bool, bool]:
     """Whether breaks surely lie at an end of the rope, and whether they may: stated, else near."""
     if spot.group.site == "end":
         return True, True
+    if context.exposure(spot.around).near_end is False:
+        return False, False
     at, err = spot.section, spot.finding.place.abs_err_m
     sure, may = context.exposure(at).near_end, context.exposure(at.widened(err)).near_end
     if sure is None or may is None:
@@ -160,16 +163,15 @@ def _count(
     whole = count_in_window(sorted_out, window)
     if whole is None or check.per == "rope":
         return whole
-    strands = sorted(
-        {
-            group.strand
-            for cluster, _, _ in sorted_out
-            for group in cluster.finding.groups
-            if group.strand is not None
-        }
-    )
+    spots = [spot for _, _, possible in sorted_out for spot in possible]
+    numbered = {spot.group.strand for spot in spots}
+    if len(numbered) == 1 and None not in numbered:
+        return whole  # all in one strand
     best: Counted | None = None
-    for strand in strands or [0]:
+    for strand in sorted(one for one in numbered if one is not None) or [0]:
+        most = sum(spot.group.count for spot in spots if spot.group.strand in (None, strand))
+        if best is not None and most <= min(best.upper, best.lower):
+            continue  # cannot be worse
         counted = count_in_window(_in_strand(sorted_out, strand), window)
         if counted is None:
             continue
@@ -196,35 +198,47 @@ def _in_strand(sorted_out: Sorted, strand: int) -> Sorted:
     ]
 
 
-def _passes(value: Fraction | int, limit: Fraction, compare: str) -> bool:
-    return value >= limit if compare == "reached" else value > limit
+@lru_cache(maxsize=4096)
+def _found(lower: int, upper: int) -> Found:
+    return Found(lower=Fraction(lower), upper=Fraction(upper), unit="broken wires")
+
+
+@lru_cache(maxsize=4096)
+def _share(count: int, limit: Fraction) -> tuple[Fraction | None, Fraction | None]:
+    """Share of the limit [-] and rating toward discard [%]; nothing where the limit is 0."""
+    if not limit:
+        return None, None
+    share = Fraction(count) / limit
+    return share, min(Fraction(100), share * 100)
+
+
+def _passes(count: int, limit: Fraction, compare: str) -> bool:
+    over = count * limit.denominator - limit.numerator
+    return over >= 0 if compare == "reached" else over > 0
 
 
 def _rule(
     clause: Clause, check: BreakCheck, context: Context, window: Window, place: _Place
 ) -> None:
-    counted = place.counted
+    chain, counted = place.chain, place.counted
     limit = limit_for(check, context, place.zone)
     if check.wear_factors is not None:
-        spread = spread_of(place.clusters, counted).widened(place.err_m)
-        limit = worn_limit(limit, check.wear_factors, context, spread)
-    where = place_words(counted.section, place.err_m)
+        limit = worn_limit(limit, check.wear_factors, context, place.spread)
+    where = place_words(counted.section, chain.err_m)
     wires = "broken wire" if counted.upper == 1 else "broken wires"
     one_strand = " in one strand" if check.per == "strand" else ""
     count = count_words(counted.lower, counted.upper)
     found_words = f"{count} {wires}{one_strand} in {window.words}"
-    steps = _steps(window, place, limit)
+    steps = _steps(window, place, limit, f"{count} broken wires {where}")
     common: dict[str, object] = {
         "compare": check.compare,
-        "found": Found(
-            lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
-        ),
+        "found": _found(counted.lower, counted.upper),
         "window": window.words,
         "window_mm": window.longest_mm,
         "section": counted.section,
-        "section_err_m": place.err_m,
-        "finding_ids": tuple(one.finding.finding_id for one in place.clusters),
-        "inspection_id": place.clusters[-1].inspection.inspection_id,
+        "section_err_m": chain.err_m,
+        "finding_ids": chain.finding_ids,
+        "inspection_id": chain.inspection_id,
     }
     if limit.value is None:
         context.add(
@@ -234,9 +248,10 @@ def _rule(
         return
     sure = _passes(counted.lower, limit.value, check.compare)
     may = _passes(counted.upper, limit.value, check.compare)
-    share = Fraction(counted.upper) / limit.value if limit.value else None
-    rating = min(Fraction(100), share * 100) if check.rated and share is not None else None
-    common |= {"limit": limit.value, "share": share, "rating_percent": rating}
+    share, rating = _share(counted.upper, limit.value)
+    common |= {
+        "limit": limit.value, "share": share, "rating_percent": rating if check.rated else None,
+    }  # fmt: skip
     rule_words = limit.words(check.compare)
     if sure:
         context.add(
@@ -270,7 +285,7 @@ def _why_straddles(
     if not window.is_known:
         missing.append("lay length of this rope")
         get.append("measure the lay length: print three lays on paper and divide")
-    groups = [group for one in place.clusters for group in one.finding.groups]
+    groups = [group for one in place.chain.clusters for group in one.finding.groups]
     if check.per == "strand" and any(group.strand is None for group in groups):
         missing.append("strand numbers of the breaks")
         get.append("number the strands and count each by itself")
@@ -296,7 +311,7 @@ def _none_found(clause: Clause, check: BreakCheck, context: Context, window: Win
     limit = limit_for(check, context, "single")
     common: dict[str, object] = {
         "compare": check.compare,
-        "found": Found(lower=Fraction(0), upper=Fraction(0), unit="broken wires"),
+        "found": _found(0, 0),
         "window": window.words,
         "window_mm": window.longest_mm,
         "limit": limit.value,
@@ -328,22 +343,14 @@ def _none_found(clause: Clause, check: BreakCheck, context: Context, window: Win
         )  # fmt: skip
 
 
-def _steps(window: Window, place: _Place, limit: Limit) -> tuple[Step, ...]:
-    counted = place.counted
+def _steps(window: Window, place: _Place, limit: Limit, worst: str) -> tuple[Step, ...]:
     zone = "multi-layer crossover" if place.zone == "multi" else "single layer, sheaves, all other"
     return (
         window.step,
-        Step(
-            says="clusters counted",
-            value=listing([one.finding.finding_id for one in place.clusters]),
-            origin=listing(
-                sorted({f"inspection {one.inspection.inspection_id}" for one in place.clusters})
-            ),
-        ),
+        place.chain.counted_step,
         Step(
             says="worst window, closed interval, found exactly",
-            value=f"{count_words(counted.lower, counted.upper)} broken wires "
-            f"{place_words(counted.section, place.err_m)}",
+            value=worst,
             origin="sure and possible count of the stated lengths",
         ),
         Step(says="what this section meets", value=zone, origin=_exposure_words(place.exposure)),

@@ -1,16 +1,17 @@
 """Breaks bunched in one or a few neighbouring strands where the rope does not spool."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from ropewright.rules.checks.break_groups import (
     CLOSE_COUNT,
     Cluster,
     Spot,
+    chain_of,
     clusters_of,
     count_in_window,
     neighbours,
     sort_out,
-    spread_of,
 )
 from ropewright.rules.context import Context, Window
 from ropewright.rules.model import BunchedCheck, Clause
@@ -28,26 +29,24 @@ def check_bunched(clause: Clause, check: BunchedCheck, context: Context) -> None
         counted = count_in_window(sorted_out, window)
         if counted is None or counted.upper < check.least:
             continue
-        chain = [cluster for cluster, _, _ in sorted_out]
-        err_m = max(one.finding.place.abs_err_m for one in chain)
-        if context.exposure(spread_of(chain, counted).widened(err_m)).drum in ("single", "multi"):
+        chain = chain_of(sorted_out, context)
+        if context.exposure(chain.spread(counted)).drum in ("single", "multi"):
             continue
         made = True
         common: dict[str, object] = {
-            "section": counted.section, "section_err_m": err_m, "window": window.words,
+            "section": counted.section, "section_err_m": chain.err_m, "window": window.words,
             "window_mm": window.longest_mm,
             "found": Found(
                 lower=Fraction(counted.lower), upper=Fraction(counted.upper), unit="broken wires"
             ),
-            "finding_ids": tuple(one.finding.finding_id for one in chain),
-            "inspection_id": chain[-1].inspection.inspection_id,
+            "finding_ids": chain.finding_ids, "inspection_id": chain.inspection_id,
             "steps": (window.step,),
         }  # fmt: skip
-        strands = [group.strand for one in chain for group in one.finding.groups]
-        where = place_words(counted.section, err_m)
+        strands = [group.strand for one in chain.clusters for group in one.finding.groups]
+        where = place_words(counted.section, chain.err_m)
         most = (0, counted.upper)
         if outer:
-            most = _most_in_neighbours(chain, check, outer, window)
+            most = _most_in_neighbours(chain.clusters, check, outer, window)
         common["found"] = Found(
             lower=Fraction(most[0]), upper=Fraction(most[1]), unit="broken wires"
         )
@@ -77,7 +76,7 @@ def _all(_spot: Spot) -> tuple[bool, bool]:
 
 
 def _most_in_neighbours(
-    chain: list[Cluster], check: BunchedCheck, outer: int, window: Window
+    chain: Sequence[Cluster], check: BunchedCheck, outer: int, window: Window
 ) -> tuple[int, int]:
     lower = upper = 0
     numbered = {group.strand for one in chain for group in one.finding.groups}
@@ -87,6 +86,14 @@ def _most_in_neighbours(
     ]
     # a run without any numbered break has no more in it than one that has some
     for wanted in [run for run in runs if run & numbered] or runs[:1]:
+        most = sum(
+            group.count
+            for one in chain
+            for group in one.finding.groups
+            if group.strand is None or group.strand in wanted or group.strand > outer
+        )
+        if most <= lower:
+            continue
 
         def certainty(spot: Spot, wanted: set[int] = wanted) -> tuple[bool, bool]:
             strand = spot.group.strand

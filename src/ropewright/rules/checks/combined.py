@@ -85,7 +85,10 @@ def _keep_higher(per_mode: dict[str, _Rated], one: _Rated) -> None:
 def _breaks_within(breaks: list[Ruling], window: Section, context: Context) -> Iterator[_Rated]:
     """Broken wires counted anew from the clusters that the window touches."""
     for ruling in breaks:
-        found = context.breaks_near[ruling.ruling_id].rate(window)
+        near = context.breaks_near[ruling.ruling_id]
+        if not any(reach.overlaps(window) for reach in near.reaches):
+            continue
+        found = near.rate(window)
         if found is not None:
             yield _Rated(ruling, "broken wires", found[1], found[0])
 

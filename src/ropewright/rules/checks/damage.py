@@ -16,7 +16,7 @@ from ropewright.rules.model import (
     WaveCheck,
 )
 from ropewright.rules.ruling import Found, Step
-from ropewright.rules.words import listing, number, place_words
+from ropewright.rules.words import listing, number, place_words, threshold
 
 
 def _common(finding: Damage, inspection: Inspection) -> dict[str, object]:
@@ -148,7 +148,7 @@ def check_wave(clause: Clause, check: WaveCheck, context: Context) -> None:
         context.add(
             clause, status="reached" if reached else "below",
             words=f"wave with a gap of {number(finding.gap_mm)} mm {where}; "
-            f"limit {number(limit_mm)} mm ({check.compare})",
+            f"limit {threshold(f'{number(limit_mm)} mm', check.compare)}",
             compare=check.compare, baseline="nominal diameter", limit=limit_mm,
             found=Found(lower=finding.gap_mm, upper=finding.gap_mm, unit="mm"),
             share=finding.gap_mm / limit_mm, steps=steps, section=finding.section,

@@ -6,10 +6,9 @@ from typing import Final
 from ropewright.formulas import uniform_decrease_percent
 from ropewright.inspection import Damage, DiameterReading, Inspection
 from ropewright.rules.context import Context
-from ropewright.rules.model import Clause, DiameterCheck, WornWireCheck
+from ropewright.rules.model import Clause, Column, DiameterCheck, WornWireCheck
 from ropewright.rules.ruling import Found, Step
-from ropewright.rules.tables import Row
-from ropewright.rules.words import baseline_words, listing, number, place_words
+from ropewright.rules.words import baseline_words, listing, number, place_words, threshold
 
 #: Below this share of a limit without printed grades a change is not yet worth watching [-].
 SLIGHT: Final = Fraction(1, 5)
@@ -44,12 +43,14 @@ def _no_reading(clause: Clause, context: Context) -> None:
 def _baseline(check: DiameterCheck, context: Context) -> Fraction | None:
     if check.baseline == "nominal":
         return context.diameter_mm
-    reference = context.dossier.installation.reference
-    if reference is None:
-        return None
-    if check.baseline == "measured in each third" and thirds_without_reading(context):
-        return None
-    return reference.measured_mm
+    if check.baseline not in context.worked_out:
+        reference = context.dossier.installation.reference
+        known = None if reference is None else reference.measured_mm
+        if check.baseline == "measured in each third" and thirds_without_reading(context):
+            known = None
+        context.worked_out[check.baseline] = known
+    baseline: Fraction | None = context.worked_out[check.baseline]
+    return baseline
 
 
 def thirds_without_reading(context: Context) -> tuple[int, ...]:
@@ -81,12 +82,10 @@ def _missing_baseline(check: DiameterCheck, context: Context) -> str:
 
 def _is_crushed(reading: DiameterReading, context: Context) -> bool:
     """Both must hold: a person says so, and the whole place ± lies in a crossover zone."""
+    if reading.crushed_by_crossover is not True:
+        return False
     exposure = context.exposure(reading.section.widened(reading.place.abs_err_m))
-    return (
-        reading.crushed_by_crossover is True
-        and exposure.crossover is True
-        and exposure.drum == "multi"
-    )
+    return exposure.crossover is True and exposure.drum == "multi"
 
 
 def _rule(
@@ -96,7 +95,7 @@ def _rule(
     reading: DiameterReading,
     inspection: Inspection,
 ) -> None:
-    where = place_words(reading.section, reading.place.abs_err_m)
+    measured, where, _ = _measured(reading, context)
     common: dict[str, object] = {
         "compare": check.compare,
         "baseline": baseline_words(check.baseline),
@@ -111,7 +110,7 @@ def _rule(
             words=f"reading {where} lies where crossovers crush the rope: not the uniform change",
         )  # fmt: skip
         return
-    measured, baseline = reading.measured_mm, _baseline(check, context)
+    baseline = _baseline(check, context)
     if measured is None or baseline is None:
         missing, get = [], []
         if measured is None:
@@ -131,6 +130,25 @@ def _rule(
     _judge(clause, check, context, reading, measured, baseline, common)
 
 
+def _measured(reading: DiameterReading, context: Context) -> tuple[Fraction | None, str, Step]:
+    """Measured diameter [mm], its place in words and its step; once for a context."""
+    asked = ("measured", id(reading))
+    known: tuple[Fraction | None, str, Step] | None = context.worked_out.get(asked)
+    if known is None:
+        measured = reading.measured_mm
+        step = Step(
+            says="measured diameter, mean of the pair",
+            value=""
+            if measured is None
+            else f"({' + '.join([number(one) for one in reading.readings_mm])}) / 2 "
+            f"= {number(measured)} mm",
+            origin=f"reading {reading.finding_id}",
+        )
+        known = (measured, place_words(reading.section, reading.place.abs_err_m), step)
+        context.worked_out[asked] = known
+    return known
+
+
 def _judge(
     clause: Clause,
     check: DiameterCheck,
@@ -143,7 +161,7 @@ def _judge(
     d = context.diameter_mm
     lost_mm = baseline - measured if check.change == "decrease" else measured - baseline
     base_word = {"decrease": "smaller", "increase": "larger"}[check.change]
-    where = place_words(reading.section, reading.place.abs_err_m)
+    _, where, measured_step = _measured(reading, context)
     divisor = d if check.percent_of == "nominal" else baseline
     decrease = uniform_decrease_percent(
         reference_diameter_mm=baseline, measured_diameter_mm=measured, nominal_diameter_mm=divisor
@@ -152,12 +170,7 @@ def _judge(
     limit, unit, rating, limit_steps = _limit(check, context, percent)
     value = lost_mm if unit == "mm" else percent
     steps = (
-        Step(
-            says="measured diameter, mean of the pair",
-            value=f"({' + '.join(number(r) for r in reading.readings_mm)}) / 2 "
-            f"= {number(measured)} mm",
-            origin=f"reading {reading.finding_id}",
-        ),
+        measured_step,
         Step(says=baseline_words(check.baseline), value=f"{number(baseline)} mm"),
         Step(
             says=check.change,
@@ -186,7 +199,7 @@ def _judge(
     }  # fmt: skip
     context.add(
         clause, status="reached" if reached else "below",
-        words=f"{words}; limit {number(limit)} {unit} ({check.compare})", **common,
+        words=f"{words}; limit {threshold(f'{number(limit)} {unit}', check.compare)}", **common,
     )  # fmt: skip
 
 
@@ -222,25 +235,34 @@ def _stepped(
     return None, "mm", None, ()
 
 
+def _strictest_column(
+    check: DiameterCheck, context: Context
+) -> tuple[tuple[Fraction, Column] | None, tuple[str, ...]]:
+    """The column with the lowest discard figure of those that may hold; once for a context."""
+    asked = (id(check), "column")
+    if asked not in context.worked_out:
+        columns, unknown = context.columns(check.columns, zone=None)
+        rows = () if check.table is None else check.table.rows
+        discard = next((row for row in rows if row.number("rating") == Fraction(100)), None)
+        read = [
+            (limit, column)
+            for column in columns
+            if discard is not None and (limit := discard.number(column.column)) is not None
+        ]
+        found = min(read, key=lambda one: one[0]) if read else None
+        context.worked_out[asked] = (found, unknown)
+    strictest, names = context.worked_out[asked]
+    return strictest, names
+
+
 def _graded(
     check: DiameterCheck, context: Context, percent: Fraction
 ) -> tuple[Fraction | None, str, Fraction | None, tuple[Step, ...]]:
-    columns, unknown = context.columns(check.columns, zone=None)
+    strictest, unknown = _strictest_column(check, context)
     table = check.table
-    if table is None or not columns:
+    if table is None or strictest is None:
         return None, "%", None, ()
-
-    def discard(rows: tuple[Row, ...], column: str) -> Fraction | None:
-        return next((r.number(column) for r in rows if r.number("rating") == Fraction(100)), None)
-
-    read = [
-        (limit, column)
-        for column in columns
-        if (limit := discard(table.rows, column.column)) is not None
-    ]
-    if not read:
-        return None, "%", None, ()
-    limit, column = min(read, key=lambda one: one[0])
+    limit, column = strictest
     rating = Fraction(0)
     for row in table.rows:
         bound, row_rating = row.number(column.column), row.number("rating")
@@ -249,7 +271,7 @@ def _graded(
     stricter = f"stricter column, not known: {listing(list(unknown))}" if unknown else ""
     steps = (
         Step(says="column of the table", value=column.column.replace("_", " "), origin=stricter),
-        Step(says="limit", value=f"{number(limit)} %", origin=check.compare),
+        Step(says="limit", value=threshold(f"{number(limit)} %", check.compare)),
         Step(says="severity in the table", value=f"{number(rating)} % toward discard"),
     )
     return limit, "%", rating, steps

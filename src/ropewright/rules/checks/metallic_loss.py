@@ -9,7 +9,7 @@ from ropewright.rules.context import Context, Window
 from ropewright.rules.model import Clause
 from ropewright.rules.more_checks import MetallicLossCheck
 from ropewright.rules.ruling import Found, Step
-from ropewright.rules.words import number, place_words
+from ropewright.rules.words import number, place_words, threshold
 
 _STATE_IT = "ask the tester for the loss over this length"
 
@@ -26,8 +26,9 @@ class _Loss:
 def check_metallic_loss(clause: Clause, check: MetallicLossCheck, context: Context) -> None:
     """One ruling for every loss found; without a test on record the clause does not apply."""
     losses = [(loss, by) for loss, by in context.evidence.metallic_losses() if loss.of == check.of]
+    stated = [loss for loss, _ in losses]
     for loss, inspection in losses:
-        _rule(clause, check, context, loss, inspection)
+        _rule(clause, check, context, loss, inspection, stated)
     if losses:
         return
     tested = any(
@@ -88,6 +89,7 @@ def _rule(
     context: Context,
     finding: MetallicLoss,
     inspection: Inspection,
+    stated: list[MetallicLoss],
 ) -> None:
     window = None if check.window is None else context.window(check.window)
     loss, limit = _over(finding, window), _limit(check)
@@ -97,7 +99,7 @@ def _rule(
     over = f" over {check.window}" if check.window is not None else ""
     upper = loss.lower if loss.upper is None else loss.upper
     steps = (*((window.step,) if window is not None else ()), loss.step,
-             Step(says="limit", value=f"{number(limit)} %", origin=check.compare))  # fmt: skip
+             Step(says="limit", value=threshold(f"{number(limit)} %", check.compare)))  # fmt: skip
     common: dict[str, object] = {
         "compare": check.compare,
         "limit": limit,
@@ -111,11 +113,14 @@ def _rule(
         "inspection_id": inspection.inspection_id,
         "steps": steps,
     }
-    words = f"{number(finding.percent)} % of the {check.of} lost {where}; limit {number(limit)} %"
-    words += f"{over} ({check.compare})"
+    words = f"{number(finding.percent)} % of the {check.of} lost {where}; "
+    words += f"limit {threshold(f'{number(limit)} %', check.compare)}{over}"
     if sure:
         context.add(clause, status="reached", words=words,
                     rating_percent=_rating(check, loss.lower), **common)  # fmt: skip
+    elif may and _is_answered(finding, stated, window):
+        context.add(clause, status="not applicable", **common,
+                    words=f"{words}: the loss over this length is stated here as well")  # fmt: skip
     elif may:
         context.add(
             clause, status="not assessable", words=words,
@@ -124,6 +129,17 @@ def _rule(
     else:
         context.add(clause, status="below", words=words,
                     rating_percent=_rating(check, upper), **common)  # fmt: skip
+
+
+def _is_answered(finding: MetallicLoss, stated: list[MetallicLoss], window: Window | None) -> bool:
+    """Whether the loss over just this window is stated at the same place by another finding."""
+    return window is not None and any(
+        one is not finding
+        and window.is_known
+        and one.over_mm == window.longest_mm
+        and one.section.widened(one.place.rel_err_m).overlaps(finding.section)
+        for one in stated
+    )
 
 
 def _passes(value: Fraction, limit: Fraction, check: MetallicLossCheck) -> bool:

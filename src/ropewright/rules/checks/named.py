@@ -8,20 +8,26 @@ from ropewright.rules import model
 from ropewright.rules.context import Context
 from ropewright.rules.more_checks import MetallicLossCheck, NoLimitCheck
 
+_WEIGHTY = ("remove", "decide")
 _WHOLE_ROPE = ("anywhere", "not at an end")
 
 
-def kinds_named(context: Context, *, besides: Container[str]) -> frozenset[str]:
+def kinds_named(
+    context: Context, *, besides: Container[str], with_weight: bool = False
+) -> frozenset[str]:
     """Kinds of finding for which a chosen rule has a clause that applies and is in force.
 
-    ``besides`` are ids of rule sets that do not count.  Broken wires are named only by a clause
-    on breaks of the whole rope, a diameter only by a clause on its decrease.
+    ``besides`` are ids of rule sets that do not count.  ``with_weight`` takes only published
+    clauses that demand removal or a decision: a house rule with a generous number must not
+    silence a question.  Broken wires are named only by a clause on breaks of the whole rope, a
+    diameter only by a clause on its decrease.
     """
     return frozenset(
         kind
         for rule_set in context.all_rule_sets
         if rule_set.rule_set_id not in besides
         for clause in rule_set.clauses
+        if not with_weight or (clause.demand in _WEIGHTY and clause.provenance != "own")
         if context.is_in_force(clause, rule_set) and context.clause_applies(clause.when).holds
         for kind in _kinds(clause.check)
     )

@@ -14,7 +14,7 @@ from ropewright.rules.words import listing, place_words
 def check_no_limit(clause: Clause, check: NoLimitCheck, context: Context) -> None:
     """One ruling for every finding of these kinds that no other chosen rule has a number for."""
     besides = {context.rule_set.rule_set_id, OWN_CHECKS}
-    elsewhere = kinds_named(context, besides=besides) & set(check.findings)
+    elsewhere = kinds_named(context, besides=besides, with_weight=True) & set(check.findings)
     made = False
     for seen in context.evidence.seen:
         if seen.finding.kind in check.findings and seen.finding.kind not in elsewhere:
