@@ -7,13 +7,14 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from ropewright.cli.logbook_commands import LogbookTools, logbook
+from ropewright.cli.logbook_commands import logbook
+from ropewright.cli.logbook_tools import LogbookTools
 from ropewright.cli.tools import CaseLoader, CaseReader
 from ropewright.demo import demo_case
-from ropewright.desk import RuleShelf, judge
+from ropewright.desk import RuleShelf, judge, split_address
 from ropewright.errors import UnknownNameError
 from ropewright.intake import PackageShelf, load_case, read_case
-from ropewright.logbook import LogbookDesk, Seal, split_address
+from ropewright.logbook import LogbookDesk, Seal
 from tests.unit.logbook.samples import ROOT, ticking
 
 DEMO = "KQ-1"

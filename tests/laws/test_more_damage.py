@@ -5,17 +5,42 @@ docs/decisions/0003-evidence-and-laws.md.
 """
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from ropewright.inspection import Dossier
+from ropewright.geometry import RopePlace
+from ropewright.inspection import DAMAGE_WORDS, BrokenWires, Damage, Dossier
 from ropewright.inspection.again import is_near
+from ropewright.rope import Rope
 from ropewright.rules import Assessment
 from ropewright.rules.ruling import Level
-from tests.laws.building import ORDER, is_as_strict, judged
-from tests.laws.strategies import Case, cases, events, part_findings, rope_findings
+from tests.laws.building import (
+    EARLIER,
+    ISO,
+    LATEST,
+    ORDER,
+    US,
+    dossier,
+    inspection,
+    is_as_strict,
+    judged,
+    level,
+    pair,
+)
+from tests.laws.strategies import (
+    Case,
+    cases,
+    clusters,
+    damages,
+    events,
+    part_findings,
+    rope_findings,
+    ropes,
+    waves,
+)
 
 #: Our own questions whose answer is a finding: a finding may answer them.
 ANSWERED_BY_FINDINGS = frozenset({"own-checks/vanished"})
@@ -99,3 +124,33 @@ def test_broken_wires_are_never_clear(case: Case, mild: Level) -> None:
     )
     if counted:
         assert assessment.verdict.level != "clear", mild
+
+
+@st.composite
+def found_again(draw: st.DrawFn) -> tuple[Any, Any]:
+    """Damage, and damage of the same kind at the same place, as grave or not, named or not."""
+    kind = draw(st.sampled_from([clusters, damages, waves]))
+    place = RopePlace(at_m=draw(st.sampled_from([30.0, 100.0, 121.5])))
+    old = replace(draw(kind("old")), place=place)
+    new = replace(draw(kind("new")), place=place, same_as=draw(st.sampled_from([None, "old"])))
+    if isinstance(old, BrokenWires):
+        # offsets of less than the tape's slack apart are the same to it
+        assume(all(group.from_mm != 121 for one in (old, new) for group in one.groups))
+        new = replace(new, crossover_damage=old.crossover_damage, offset_err_mm=old.offset_err_mm)
+    elif isinstance(old, Damage):
+        grades = DAMAGE_WORDS[old.damage][1]
+        grade = draw(st.sampled_from([None, *grades]))
+        new = replace(new, damage=old.damage, form=old.form, grade=grade)
+    return old, new
+
+
+@given(ropes(), found_again())
+def test_damage_found_again_never_turns_mild_by_itself(the_rope: Rope, pair_: Any) -> None:
+    old, new = pair_
+    sound_mm = the_rope.nominal_diameter_mm * Fraction("1.01")
+    first = inspection("annual", EARLIER, pair(sound_mm, name="D0"), old)
+    second = inspection("annual", LATEST, pair(sound_mm), new)
+    before = level(dossier(first, the_rope=the_rope), ISO, US)
+    after = level(dossier(first, second, the_rope=the_rope), ISO, US)
+    if before in ("remove", "decide"):
+        assert ORDER.index(after) <= ORDER.index("incomplete")

@@ -11,6 +11,7 @@ import click
 from rich.console import Console
 
 from ropewright.cli.duty_commands import duties
+from ropewright.cli.logbook_commands import logbook
 from ropewright.cli.rule_commands import assumptions, rules
 from ropewright.cli.show import show_assessment
 from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
@@ -66,7 +67,7 @@ def assess(
     picture: Path | None,
     everything: bool,
 ) -> None:
-    """Judge the rope of a case FILE and say what governs.
+    """Judge the rope of a case FILE (or BOOK#ROPE of a logbook) and say what governs.
 
     Exit code: 0 no criterion reached or monitor, 1 remove or competent person to decide,
     3 inspection incomplete, 2 something in the input is wrong, 4 a file cannot be written.
@@ -84,7 +85,7 @@ def assess(
             result,
             json_record=record,
             file_note=f"{name}, SHA-256 {case.sha256}",
-            seal=None,
+            seal=getattr(case, "seal", None),  # a rope of a logbook brings its seal
             made_on=day,
         )
         write_file(report, pdf)
@@ -167,6 +168,7 @@ def demo(tools: Tools, name: str | None) -> None:
 
 
 cli.add_command(rules)
+cli.add_command(logbook)
 cli.add_command(assumptions)
 cli.add_command(duties)
 

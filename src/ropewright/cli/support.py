@@ -115,5 +115,8 @@ def read_rope(tools: Tools, file: str | None, demo: str | None) -> tuple[Case, s
     known = tools.shelf.names()
     if demo is not None:
         return tools.read_case(tools.demo_case(demo), file=f"{demo}.toml", known_rules=known), demo
+    in_book = tools.book_and_rope(file or "")
+    if in_book is not None:
+        return tools.load_from_book(*in_book), file or ""
     path = Path(file or "")
     return tools.load_case(path, known_rules=known), path.name

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
 
+from ropewright.cli.logbook_tools import LogbookTools
 from ropewright.desk import RuleShelf
 from ropewright.inspection import Dossier
 from ropewright.rules import Assessment
@@ -67,6 +68,13 @@ class ChartMaker(Protocol):
         """An SVG."""
 
 
+class BookLoader(Protocol):
+    """Reads a rope out of a logbook."""
+
+    def __call__(self, address: str, rope_id: str, /) -> Case:
+        """The rope as a case, or an input error that names book and rope."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tools:
     """Everything the commands call, so that the faces import no rim."""
@@ -76,6 +84,9 @@ class Tools:
     shelf: RuleShelf
     load_case: CaseLoader
     read_case: CaseReader
+    load_from_book: BookLoader
+    book_and_rope: Callable[[str], tuple[str, str] | None]
+    logbook: LogbookTools
     demo_case: Callable[[str], str]
     demo_names: Callable[[], tuple[str, ...]]
     case_schema: Callable[[], dict[str, Any]]

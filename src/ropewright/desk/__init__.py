@@ -4,6 +4,7 @@ This room knows the ports through which rule sets come in, and what one assessme
 refuses to know files, databases, paper and screens: those are behind the ports.
 """
 
+from ropewright.desk.address import split_address
 from ropewright.desk.judging import RuleShelf, choose_rule_sets, judge, record_of
 
-__all__ = ["RuleShelf", "choose_rule_sets", "judge", "record_of"]
+__all__ = ["RuleShelf", "choose_rule_sets", "judge", "record_of", "split_address"]

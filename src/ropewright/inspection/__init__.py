@@ -39,6 +39,7 @@ from ropewright.inspection.findings import (
     RopeFinding,
     Waviness,
 )
+from ropewright.inspection.hoists import RiggedHoist, hoist_of, hoist_on
 from ropewright.inspection.inspection import (
     INSPECTION_KINDS,
     ITEM_STATES,
@@ -52,6 +53,15 @@ from ropewright.inspection.inspection import (
     Pass,
     Person,
     UnseenAcceptance,
+)
+from ropewright.inspection.paths import Asked
+from ropewright.inspection.rigged import (
+    PATH_KINDS,
+    DrumFacts,
+    PathKind,
+    ReevingFacts,
+    TravelFacts,
+    WorkPlace,
 )
 from ropewright.inspection.set_up import (
     HOW_KNOWN,
@@ -71,6 +81,7 @@ from ropewright.inspection.windows import (
 )
 
 __all__ = [
+    "Asked",
     "BREAK_SITES",
     "BreakGroup",
     "BrokenWires",
@@ -83,6 +94,7 @@ __all__ = [
     "Damage",
     "DiameterReading",
     "Dossier",
+    "DrumFacts",
     "EVENT_KINDS",
     "Event",
     "Evidence",
@@ -101,12 +113,16 @@ __all__ = [
     "Mark",
     "MetallicLoss",
     "PART_WORDS",
+    "PATH_KINDS",
     "PartFinding",
     "Pass",
+    "PathKind",
     "Permission",
     "Person",
+    "ReevingFacts",
     "ReferenceDiameter",
     "Release",
+    "RiggedHoist",
     "Rigging",
     "RopeFinding",
     "SET_UP_MEASURES",
@@ -114,13 +130,17 @@ __all__ = [
     "SET_UP_WORDS",
     "SetUpMeasure",
     "THOROUGH_KINDS",
+    "TravelFacts",
     "UnseenAcceptance",
     "Waviness",
+    "WorkPlace",
     "WorstWindow",
     "covered",
     "covered_by_all",
     "evidence_on",
     "exposures_on",
+    "hoist_of",
+    "hoist_on",
     "intersection",
     "measures_of_drum",
     "nanometres",

@@ -8,6 +8,7 @@ from typing import Final, Literal, TypeAlias
 from ropewright.geometry import ExposedSection, RopePlace, Section
 from ropewright.inspection.findings import DiameterReading
 from ropewright.inspection.inspection import Inspection, Person
+from ropewright.inspection.rigged import DrumFacts, ReevingFacts, TravelFacts, WorkPlace
 from ropewright.inspection.set_up import SetUpMeasure
 from ropewright.rope import Rope, RopeHistory
 
@@ -75,6 +76,10 @@ class Rigging:
     hook_low_m: float | None = None
     hook_high_m: float | None = None
     remark: str = ""
+    reeving: ReevingFacts | None = None
+    drum: DrumFacts | None = None
+    travel: TravelFacts | None = None
+    points: tuple[WorkPlace, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,6 @@ from ropewright.inspection import (
     Permission,
     ReferenceDiameter,
     Release,
-    Rigging,
 )
 from ropewright.intake.bench import doubt_readings
 from ropewright.intake.build_inspections import Register, Workshop, inspections
@@ -26,10 +25,10 @@ from ropewright.intake.models import (
     CraneModel,
     InstallationModel,
     ReferenceModel,
-    RiggingModel,
     SectionModel,
 )
 from ropewright.intake.places import Findings, Ground, says_a_section
+from ropewright.intake.rigging import check_riggings, riggings
 from ropewright.intake.set_up import confirmations, set_up_measures
 from ropewright.rope import Rope, RopeHistory
 from ropewright.units import metres
@@ -80,18 +79,20 @@ def build_dossier(
     inspected = inspections(case.inspection, shop)
     check_dates(case, found)
     check_events_named(case, events, found)
-    return Dossier(
+    dossier = Dossier(
         crane=crane,
         rope=rope,
         installation=installation,
         history=history,
-        rigging=tuple(_rigging(one) for one in case.rigging),
+        rigging=tuple(riggings(case.rigging, found)),
         marks=tuple(_marks(case, history, found)),
         events=events,
         inspections=inspected,
         invented=case.invented or False,
         title=case.title or "",
     )
+    check_riggings(dossier, found)
+    return dossier
 
 
 def _crane(model: CraneModel | None) -> Crane:
@@ -107,23 +108,6 @@ def _crane(model: CraneModel | None) -> Crane:
         owner_address=model.owner_address or "",
         safe_working_load=model.safe_working_load or "",
         built=model.built or "",
-    )
-
-
-def _rigging(model: RiggingModel) -> Rigging:
-    return Rigging(
-        valid_from=model.valid_from,
-        falls=model.falls,
-        drum_layers=model.drum_layers,
-        drum_grooving=model.drum_grooving,
-        drum_diameter_mm=model.drum_diameter,
-        drum_wraps_per_layer=model.wraps_per_layer,
-        dead_wraps=model.dead_wraps,
-        sheaves=model.sheaves,
-        sheave_diameter_mm=model.sheave_diameter,
-        hook_low_m=None if model.hook_low is None else metres(model.hook_low),
-        hook_high_m=None if model.hook_high is None else metres(model.hook_high),
-        remark=model.remark or "",
     )
 
 

@@ -16,7 +16,6 @@ from ropewright.intake.models import (
     InstallationModel,
     MarkModel,
     Name,
-    RiggingModel,
     Strict,
     Text,
     key,
@@ -24,6 +23,7 @@ from ropewright.intake.models import (
     tables,
 )
 from ropewright.intake.quantities import Force, Length, Stress, quantity_type
+from ropewright.intake.rigging_models import RiggingModel
 from ropewright.rope import Core, LayHand, LayType
 from ropewright.units import parse_length, parse_mass, parse_number
 

@@ -89,25 +89,6 @@ class CraneModel(Strict):
     built: Text | None = key("year or date of building", example="2019")
 
 
-class RiggingModel(Strict):
-    """Dated set-up of the rope's path."""
-
-    valid_from: date = needed("the date from which this set-up holds, such as 2026-11-09")
-    falls: Annotated[int, Field(ge=1, le=64)] | None = key("number of falls", example=2)
-    drum_layers: Literal["single", "multi"] | None = key("one layer on the drum or several")
-    drum_grooving: Literal["smooth", "helical", "parallel"] | None = key("the drum's grooving")
-    drum_diameter: Length | None = key("barrel diameter at the groove bottom", example="480 mm")
-    wraps_per_layer: Annotated[float, Field(gt=0, le=1000)] | None = key("wraps in one layer")
-    dead_wraps: Annotated[float, Field(ge=0, le=1000)] | None = key(
-        "wraps left on the drum at the lowest hook position"
-    )
-    sheaves: Literal["steel", "plastic"] | None = key("what the sheaves are made of")
-    sheave_diameter: Length | None = key("smallest sheave diameter", example="500 mm")
-    hook_low: Length | None = key("lowest hook height above the zero", example="0 m")
-    hook_high: Length | None = key("highest hook height above the zero", example="61 m")
-    remark: Text | None = key("anything else")
-
-
 class HistoryModel(Strict):
     """One change to the rope after it was fitted."""
 

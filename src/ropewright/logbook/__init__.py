@@ -14,7 +14,7 @@ from ropewright.logbook.canon import corrected
 from ropewright.logbook.checking import Checked, Rebuilt, rebuild, verify
 from ropewright.logbook.codec import PersonId
 from ropewright.logbook.corrections import corrected_entries
-from ropewright.logbook.desk import BookCase, LogbookDesk, split_address
+from ropewright.logbook.desk import BookCase, LogbookDesk
 from ropewright.logbook.entry import (
     Entry,
     Hand,
@@ -80,7 +80,6 @@ __all__ = [
     "photo_to_show",
     "rebuild",
     "restore",
-    "split_address",
     "stable_id",
     "standing_of",
     "take_in_dossier",

@@ -143,15 +143,3 @@ class LogbookDesk:
             dossier = book.dossier(rope_id, as_of=as_of)
             last = book.entries(rope_id)[-1].row.rope_hash
             return BookCase(dossier=dossier, sha256=last, seal=str(book.seal()))
-
-
-def split_address(text: str) -> tuple[str, str] | None:
-    """Book and rope of ``BOOK#ROPE``; ``None`` if there is no rope in it.
-
-    Examples
-    --------
-    >>> split_address("site.book#KQ-1 hoist")
-    ('site.book', 'KQ-1 hoist')
-    """
-    book, mark, rope = text.partition("#")
-    return (book, rope) if mark and book and rope else None

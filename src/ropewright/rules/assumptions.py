@@ -63,7 +63,8 @@ ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
     ),
     Assumption(
         assumption_id="same-finding-0.5m",
-        says="A finding up to 0.5 m beyond both errors from an earlier one may be the same one.",
+        says="Findings of one kind at most 0.5 m apart by their stated places are taken for the "
+        "same one.",
         effect="decides whether an earlier finding counts as found again",
         shows="own check on earlier findings",
     ),

@@ -218,6 +218,31 @@ STORIES = [
         ("old",),
     ),
     Story(
+        "three in one strand then, each in a strand of its own now: both stay, a question",
+        lambda: [
+            annual(FEBRUARY, breaks(0, 10, 20, strands=(2, 2, 2), name="old")),
+            annual(MARCH, breaks(0, 10, 20, strands=(1, 3, 5), name="new")),
+        ],
+        ("new", "old"),
+        ("old",),
+    ),
+    Story(
+        "in neighbouring strands, numbered from another strand now: answered",
+        lambda: [
+            annual(FEBRUARY, breaks(0, 10, strands=(1, 2), name="old")),
+            annual(MARCH, breaks(0, 10, strands=(4, 5), name="new")),
+        ],
+        ("new",),
+    ),
+    Story(
+        "taped again a few millimetres apart: answered",
+        lambda: [
+            annual(FEBRUARY, breaks(0, 96, 250, name="old")),
+            annual(MARCH, breaks(0, 98, 255, 390, name="new")),
+        ],
+        ("new",),
+    ),
+    Story(
         "a break of unknown kind may turn out to be on the crown",
         lambda: [
             annual(FEBRUARY, breaks(0, site="unknown", name="old")),

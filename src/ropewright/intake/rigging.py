@@ -1,0 +1,195 @@
+"""The rigging of a case file made into what the core knows, and held against itself."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from ropewright.errors import InputError, UnknownNameError
+from ropewright.geometry import DRUM, END_A, InspectionPoint
+from ropewright.inspection import (
+    Dossier,
+    DrumFacts,
+    ReevingFacts,
+    RiggedHoist,
+    Rigging,
+    TravelFacts,
+    WorkPlace,
+    hoist_of,
+)
+from ropewright.intake.places import Findings
+from ropewright.intake.rigging_models import (
+    DrumModel,
+    ReevingModel,
+    RiggingModel,
+    TravelModel,
+    WorkPlaceModel,
+)
+from ropewright.intake.wording import not_both
+from ropewright.units import metres
+
+_NOTHING = "nothing"
+
+
+def riggings(models: list[RiggingModel], found: Findings) -> Iterator[Rigging]:
+    """Each set-up of the rope's path, with its places to stand; complaints go to ``found``."""
+    for number, model in enumerate(models, 1):
+        yield Rigging(
+            valid_from=model.valid_from,
+            falls=model.falls,
+            drum_layers=model.drum_layers,
+            drum_grooving=model.drum_grooving,
+            drum_diameter_mm=model.drum_diameter,
+            drum_wraps_per_layer=model.wraps_per_layer,
+            dead_wraps=model.dead_wraps,
+            sheaves=model.sheaves,
+            sheave_diameter_mm=model.sheave_diameter,
+            hook_low_m=_m(model.hook_low),
+            hook_high_m=_m(model.hook_high),
+            remark=model.remark or "",
+            reeving=None if model.reeving is None else _reeving(model.reeving),
+            drum=None if model.drum is None else _drum(model.drum),
+            travel=None if model.travel is None else _travel(model.travel),
+            points=tuple(_points(model.point, f"rigging[{number}]", found)),
+        )
+
+
+def _m(length_mm: Fraction | None) -> float | None:
+    return None if length_mm is None else metres(length_mm)
+
+
+def _number(value: Fraction | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def _reeving(model: ReevingModel) -> ReevingFacts:
+    return ReevingFacts(
+        kind=model.kind,
+        anchor=model.anchor,
+        anchor_m=_m(model.anchor_radius),
+        block=model.block,
+        sheaves_lie=model.sheaves_lie,
+        upper_height_m=_m(model.upper_height),
+        hook_below_m=_m(model.hook_below),
+        upper_sheave_mm=_number(model.upper_sheave),
+        block_sheave_mm=_number(model.block_sheave),
+        root_sheave_mm=_number(model.root_sheave),
+        root_m=_m(model.root_radius),
+        root_wrap_deg=_number(model.root_wrap),
+        to_drum_m=_m(model.to_drum),
+        trolley_half_m=_m(model.trolley_half),
+        jib_m=_m(model.jib_length),
+        foot_height_m=_m(model.foot_height),
+        foot_radius_m=_m(model.foot_radius),
+        a_frame_back_m=_m(model.a_frame_back),
+        a_frame_up_m=_m(model.a_frame_up),
+        a_frame_sheave_mm=_number(model.a_frame_sheave),
+        lead_deg=_number(model.lead_angle),
+        pendant_m=_m(model.pendant),
+        tie_at_m=_m(model.tie_at),
+        beyond_boom_m=_m(model.beyond_boom),
+        equaliser_mm=_number(model.equaliser_sheave),
+        drum_up_m=_m(model.drum_up),
+        trolley_rope=model.trolley_rope,
+        end_sheave_m=_m(model.end_sheave_radius),
+        end_sheave_mm=_number(model.end_sheave),
+        winch_m=_m(model.winch_radius),
+        out_at_top_m=_m(model.out_at_top),
+        out_at_top_err_m=_m(model.out_at_top_err),
+    )
+
+
+def _drum(model: DrumModel) -> DrumFacts:
+    return DrumFacts(
+        pitch_mm=_number(model.pitch),
+        width_mm=_number(model.width),
+        flange_mm=_number(model.flange_diameter),
+        layers=model.layers,
+        wraps=tuple(model.wraps or ()),
+        layer_rise_mm=_number(model.layer_rise),
+        crossover_share=_number(model.crossover_share),
+        crossovers=model.crossovers,
+        clamp_flange=model.clamp_flange or "",
+        far_flange=model.far_flange or "",
+    )
+
+
+def _travel(model: TravelModel) -> TravelFacts:
+    return TravelFacts(
+        radius_min_m=_m(model.radius_min),
+        radius_max_m=_m(model.radius_max),
+        jib_min_deg=_number(model.jib_min),
+        jib_max_deg=_number(model.jib_max),
+        boom_min_m=_m(model.boom_min),
+        boom_max_m=_m(model.boom_max),
+        boom_min_deg=_number(model.boom_angle_min),
+        boom_max_deg=_number(model.boom_angle_max),
+        ground_m=_m(model.ground),
+        room_above_m=_m(model.room_above),
+        creep_m_per_s=model.creep_speed,
+    )
+
+
+def _points(models: list[WorkPlaceModel], where: str, found: Findings) -> Iterator[WorkPlace]:
+    names: set[str] = set()
+    for number, model in enumerate(models, 1):
+        at = f"{where}.point[{number}]"
+        if model.name in names:
+            found.wrong(f"{at}.name", expected="another name for each place", given=model.name)
+        names.add(model.name)
+        with found.at(at):
+            yield WorkPlace(
+                name=model.name,
+                point=_point(model),
+                along=model.along or "",
+                by_hand=model.by_hand or False,
+                remark=model.remark or "",
+            )
+
+
+def _point(model: WorkPlaceModel) -> InspectionPoint | None:
+    if model.along is not None:
+        if model.at is not None:
+            raise not_both("at", "along")
+        return None
+    if model.at is None:
+        raise InputError(
+            field="at",
+            expected="the sheave it lies at, 'end A' or 'drum'; or along, with a span's name",
+            given=None,
+        )
+    side = model.side or ("after" if model.at == END_A else "before")
+    offset = 0.0 if model.offset is None else metres(model.offset)
+    try:
+        return InspectionPoint(name=model.name, at=model.at, side=side, offset_m=offset)
+    except InputError as error:
+        error.field = (error.field or "").removeprefix("point.").replace("offset_m", "offset")
+        raise
+
+
+def check_riggings(dossier: Dossier, found: Findings) -> None:
+    """Note numbers of a set-up that contradict each other; what is missing is no complaint."""
+    for number, rigging in enumerate(dossier.rigging, 1):
+        where = f"rigging[{number}]"
+        try:
+            rigged = hoist_of(dossier, rigging, rigging.valid_from)
+        except InputError as error:
+            if error.given != _NOTHING:
+                with found.at("" if error.field == "rope.length" else where):
+                    raise
+            continue
+        _check_points(rigged, where, found)
+
+
+def _check_points(rigged: RiggedHoist, where: str, found: Findings) -> None:
+    reeving = rigged.hoist.reeving
+    sheaves = [DRUM, END_A, *(contact.name for contact in reeving.contacts)]
+    spans = [span.name for span in reeving.spans]
+    for number, place in enumerate(rigged.rigging.points, 1):
+        with found.at(f"{where}.point[{number}]"):
+            if place.point is not None and place.point.at not in sheaves and not rigged.by_payout:
+                raise UnknownNameError(
+                    what="a sheave of this path", given=place.point.at, known=sheaves, field="at"
+                )
+            if place.along and place.along not in spans and not rigged.by_payout:
+                raise UnknownNameError(
+                    what="a span of this path", given=place.along, known=spans, field="along"
+                )
