@@ -1,7 +1,6 @@
 """Measure, print a table, end with code 1 if a target is missed."""
 
 import argparse
-import gc
 import os
 import platform
 import sys
@@ -39,7 +38,6 @@ def _above_zero(text: str) -> int:
 def _all(ropes: int) -> Iterator[Figure]:
     yield from reading()
     yield from assessing(ropes, seed=SEED)
-    gc.freeze()
     yield from windows(seed=SEED)
 
 
@@ -50,7 +48,7 @@ def _line(figure: Figure) -> str:
 
 def _machine() -> str:
     return (
-        f"{_processor()}, {os.cpu_count()} cores (one is used), {platform.system()}, "
+        f"{_processor()}, {os.cpu_count()} cores (one is used, its time is shown), {platform.system()}, "
         f"Python {platform.python_version()}, NumPy {np.__version__}"
     )
 

@@ -1,5 +1,9 @@
-"""One function for each figure; each gives what it measured and whether that is good enough."""
+"""One function for each figure; each gives what it measured and whether that is good enough.
 
+Times are processor time of this one process, so that other work on the machine does not count.
+"""
+
+import gc
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -39,6 +43,8 @@ def assessing(ropes: int, *, seed: int) -> Iterator[Figure]:
     spent: list[float] = []
     writing: list[float] = []
     rulings, steps, sample = 0, 0, []
+    gc.collect()
+    gc.freeze()  # as in any long-running process: rule sets are not searched for garbage again
     for number in range(ropes):
         rope = make_rope(number, seed=seed)
         start = process_time()

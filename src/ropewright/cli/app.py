@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -11,13 +11,16 @@ import click
 from rich.console import Console
 
 from ropewright.cli.duty_commands import duties
+from ropewright.cli.forecast_commands import Forecaster, ForecastWish, forecast_command
 from ropewright.cli.logbook_commands import logbook
 from ropewright.cli.rule_commands import assumptions, rules
 from ropewright.cli.show import show_assessment
 from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
 from ropewright.cli.tools import Case, Tools
-from ropewright.desk import judge, record_of
+from ropewright.desk import foretell, judge, record_of
 from ropewright.errors import UnknownNameError
+from ropewright.forecast import Forecast, Outcome
+from ropewright.inspection import Dossier
 from ropewright.rules import Assessment, Level, Ruling, assessment_as_json, why
 
 EXIT_CODES: Final[dict[Level, int]] = {
@@ -167,8 +170,21 @@ def demo(tools: Tools, name: str | None) -> None:
         click.echo(tools.demo_case(name), nl=False)
 
 
+def _forecaster(tools: Tools) -> Forecaster:
+    def by_rules(dossier: Dossier, wish: ForecastWish, /) -> tuple[Forecast, Sequence[Outcome]]:
+        found = foretell(
+            dossier, tools.shelf, wish.as_of, software=tools.software,
+            hoist_type=wish.hoist_type, usual_life_days=wish.usual_life_days,
+            lead_time_days=wish.lead_time_days, change_days=wish.change_days,
+        )  # fmt: skip
+        return found.forecast, found.outcomes
+
+    return by_rules
+
+
 cli.add_command(rules)
 cli.add_command(logbook)
+cli.add_command(forecast_command(_forecaster))
 cli.add_command(assumptions)
 cli.add_command(duties)
 

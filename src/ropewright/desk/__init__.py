@@ -5,6 +5,7 @@ refuses to know files, databases, paper and screens: those are behind the ports.
 """
 
 from ropewright.desk.address import split_address
+from ropewright.desk.foretelling import foretell
 from ropewright.desk.judging import RuleShelf, choose_rule_sets, judge, record_of
 
-__all__ = ["RuleShelf", "choose_rule_sets", "judge", "record_of", "split_address"]
+__all__ = ["RuleShelf", "choose_rule_sets", "foretell", "judge", "record_of", "split_address"]

@@ -8,6 +8,7 @@ and are found exactly, on whole nanometres, without bins.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -223,10 +224,10 @@ def _within(reach: _Reach, lower: int, window_nm: int) -> int:
 
 
 def _arrays(groups: Sequence[CountedGroup], window_nm: int) -> WorstWindow:
-    table = np.array(
-        [(g.from_nm, g.to_nm, g.count, g.err_nm) for g in groups], dtype=np.int64
-    ).reshape(-1, 4)
-    begin, end, count, err = table.T
+    begin, end, count, err = (
+        np.fromiter(map(attrgetter(name), groups), dtype=np.int64, count=len(groups))
+        for name in ("from_nm", "to_nm", "count", "err_nm")
+    )
     low, high = begin - err, end + err
     by_low, by_high = np.argsort(low, kind="stable"), np.argsort(high, kind="stable")
     low_sorted, high_sorted = low[by_low], high[by_high]

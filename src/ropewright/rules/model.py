@@ -305,6 +305,17 @@ class Clause:
     in_force_to: date | None = None
     note: str = ""
 
+    @property
+    def counts_over_the_rope(self) -> bool:
+        """Whether it counts broken wires on the crown over all strands, clear of the ends."""
+        check = self.check
+        return (
+            isinstance(check, BreakCheck)
+            and "crown" in check.sites
+            and check.per == "rope"
+            and check.where != "at an end"
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PermissionRule:

@@ -54,6 +54,11 @@ def test_intersection_is_what_both_share(left: list[Section], right: list[Sectio
     assert covered_length(shared) == len(cells(left) & cells(right))
 
 
+def test_sections_that_only_touch_share_nothing() -> None:
+    assert intersection([Section(0, 5)], [Section(5, 7)]) == ()
+    assert intersection([Section(0, 5)], [Section(4, 7)]) == (Section(4, 5),)
+
+
 def test_looking_all_round_includes_one_side_but_not_the_other_way() -> None:
     round_ = looked(("eye-round", 0, 200))
     one_side = looked(("eye", 0, 200))

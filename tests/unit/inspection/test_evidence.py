@@ -138,6 +138,16 @@ STORIES = [
         ("old",),
     ),
     Story(
+        "nobody looked but an unfinished inspection and a shift check: it stays, no question",
+        lambda: [
+            annual(date(2026, 1, 5), breaks(0, name="old")),
+            annual(FEBRUARY, finished=False),
+            shift(FEBRUARY),
+            annual(MARCH, **seen_only(60, 200)),
+        ],
+        ("old",),
+    ),
+    Story(
         "found again with as many breaks as close together: the later count replaces it",
         lambda: [
             annual(FEBRUARY, breaks(0, 40, name="old")),
@@ -365,6 +375,28 @@ STORIES = [
         ("old",),
     ),
     Story(
+        "corrosion on twenty metres named as the same on one metre: both stay, a question",
+        lambda: [
+            annual(FEBRUARY, damage("corrosion", grade="rough", length_m=20, name="old")),
+            annual(
+                MARCH, damage("corrosion", grade="rough", length_m=1, name="new", same_as="old")
+            ),
+        ],
+        ("new", "old"),
+        ("old",),
+    ),
+    Story(
+        "corrosion on twenty metres named as the same on twenty and more elsewhere: answered",
+        lambda: [
+            annual(FEBRUARY, damage("corrosion", grade="rough", length_m=20, name="old")),
+            annual(
+                MARCH,
+                damage("corrosion", grade="rough", at_m=52, length_m=21, name="new", same_as="old"),
+            ),
+        ],
+        ("new",),
+    ),
+    Story(
         "corrosion recorded in two pieces that join answers the long one",
         lambda: [
             annual(FEBRUARY, damage("corrosion", grade="rough", length_m=20, name="old")),
@@ -501,6 +533,8 @@ def test_what_counts(story: Story) -> None:
          [pair("20", at_m=150, name="new")], ["new", "old"]),
         ("thinner now: the later reading replaces it", [pair("19.5", name="old")],
          [pair("19", name="new")], ["new"]),
+        ("the same again: the later reading replaces it", [pair("19", name="old")],
+         [pair("19", name="new")], ["new"]),
         ("thicker now: both count, for steel does not grow back", [pair("19", name="old")],
          [pair("19.5", name="new")], ["new", "old"]),
         ("swollen, and less so now: both count", [pair("21", name="old")],
@@ -600,21 +634,22 @@ def test_questions_say_what_changed() -> None:
         for q in evidence(
             annual(
                 FEBRUARY,
-                breaks(0, 10, 20, name="fewer"),
+                breaks(0, 10, 20, 30, name="fewer"),
                 damage("kink", at_m=70, name="gone"),
                 damage("birdcage", at_m=90, name="renamed"),
                 damage("bend", at_m=110, grade="severe", name="milder"),
             ),
+            shift(date(2026, 2, 20), breaks(0, name="only one that day")),
             annual(
                 MARCH,
-                breaks(0, name="a"),
+                breaks(0, 10, name="a"),
                 wave("1", at_m=90, name="b", same_as="renamed"),
                 damage("bend", at_m=110, grade="slight", name="c"),
             ),
         ).questions
     }
     assert why == {
-        "fewer": "3 were counted then and 1 now",
+        "fewer": "4 were counted then and 2 now",
         "gone": "its place was looked at and it was not found",
         "renamed": "it is called waviness now",
         "milder": "it was graver then than it is said to be now",

@@ -81,6 +81,7 @@ def true_upper_on_grid(groups: Sequence[CountedGroup], window: int) -> int:
 # ---- strategies ------------------------------------------------------------------------------
 
 windows = st.integers(1, 5)
+lengths = st.integers(1, 80) | st.sampled_from([20, 40, 60, 80])
 
 
 @st.composite
@@ -98,15 +99,22 @@ def tiny_groups(draw: st.DrawFn) -> list[CountedGroup]:
 
 
 def many_groups(most: int = 40, err: int = 20) -> st.SearchStrategy[list[CountedGroup]]:
-    """Groups on a coarse grid, so that ends often touch exactly."""
-    one = st.builds(
-        lambda start, length, count, err: group(start, start + length, count, err),
-        st.integers(-200, 200),
-        st.integers(0, 60) | st.just(0),
-        st.integers(0, 6),
-        st.integers(0, err) | st.just(0),
-    )
-    return st.lists(one, max_size=most)
+    """Groups on a fine grid, or on one of 20 that the windows lie on too, so that ends touch."""
+
+    def on_grid(step: int) -> st.SearchStrategy[list[CountedGroup]]:
+        def upto(highest: int) -> st.SearchStrategy[int]:
+            return st.integers(0, highest // step).map(lambda n: n * step)
+
+        one = st.builds(
+            lambda start, length, count, err: group(start - 200, start - 200 + length, count, err),
+            upto(400),
+            upto(60) | st.just(0),
+            st.integers(0, 6),
+            upto(err) | st.just(0),
+        )
+        return st.lists(one, max_size=most)
+
+    return on_grid(1) | on_grid(20)
 
 
 # ---- against the slow recomputation ----------------------------------------------------------
@@ -152,7 +160,7 @@ def test_lower_count_of_one_group_is_exact(length: int, window: int, count: int)
     assert found.upper == count
 
 
-@given(many_groups(), st.integers(1, 80))
+@given(many_groups(), lengths)
 def test_small_and_array_paths_agree(groups: list[CountedGroup], window: int) -> None:
     held = [one for one in groups if one.count]
     if not held:
@@ -167,14 +175,14 @@ def test_small_and_array_paths_agree(groups: list[CountedGroup], window: int) ->
         )
 
 
-@given(many_groups(), st.integers(1, 80), st.randoms(use_true_random=False))
+@given(many_groups(), lengths, st.randoms(use_true_random=False))
 def test_order_does_not_matter(groups: list[CountedGroup], window: int, rnd: object) -> None:
     shuffled = list(groups)
     rnd.shuffle(shuffled)  # type: ignore[attr-defined]
     assert worst_window(shuffled, window) == worst_window(groups, window)
 
 
-@given(many_groups(), st.integers(1, 80), st.integers(-(10**12), 10**12))
+@given(many_groups(), lengths, st.integers(-(10**12), 10**12))
 def test_the_whole_rope_may_be_moved(groups: list[CountedGroup], window: int, by: int) -> None:
     moved = [group(g.from_nm + by, g.to_nm + by, g.count, g.err_nm) for g in groups]
     here, there = worst_window(groups, window), worst_window(moved, window)
@@ -183,7 +191,7 @@ def test_the_whole_rope_may_be_moved(groups: list[CountedGroup], window: int, by
         assert (there.lower, there.upper) == (here.lower, here.upper)
 
 
-@given(many_groups(), st.integers(1, 80))
+@given(many_groups(), lengths)
 def test_the_window_shown_can_hold_the_upper_count(groups: list[CountedGroup], window: int) -> None:
     found = worst_window(groups, window)
     if found is None:
@@ -201,7 +209,7 @@ def test_the_window_shown_can_hold_the_upper_count(groups: list[CountedGroup], w
 # ---- worse evidence never narrows the two counts ---------------------------------------------
 
 
-@given(many_groups(), st.integers(1, 80), st.integers(0, 30), st.integers(0, 30), st.data())
+@given(many_groups(), lengths, st.integers(0, 30), st.integers(0, 30), st.data())
 def test_a_coarser_count_never_lowers_the_upper_nor_raises_the_lower(
     groups: list[CountedGroup], window: int, before: int, after: int, data: st.DataObject
 ) -> None:
@@ -220,7 +228,7 @@ def test_a_coarser_count_never_lowers_the_upper_nor_raises_the_lower(
     assert coarse.lower <= fine.lower
 
 
-@given(many_groups(), st.integers(1, 80), st.integers(1, 40))
+@given(many_groups(), lengths, st.integers(1, 40))
 def test_a_longer_window_holds_no_fewer(groups: list[CountedGroup], window: int, more: int) -> None:
     short, long = worst_window(groups, window), worst_window(groups, window + more)
     if short is not None and long is not None:
@@ -228,7 +236,7 @@ def test_a_longer_window_holds_no_fewer(groups: list[CountedGroup], window: int,
         assert long.upper >= short.upper
 
 
-@given(many_groups(), many_groups(3), st.integers(1, 80))
+@given(many_groups(), many_groups(3), lengths)
 def test_one_more_group_never_lowers_a_count(
     groups: list[CountedGroup], added: list[CountedGroup], window: int
 ) -> None:

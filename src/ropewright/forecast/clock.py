@@ -1,0 +1,99 @@
+"""The clock a rope ages by: days of use, or damage added up from a duty log."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Final, Literal, TypeAlias
+
+from ropewright.errors import InputError
+
+ClockKind: TypeAlias = Literal["days", "damage"]
+
+#: Three nodes and weights for a rate that is only known with a spread.
+_RATE_NODES: Final = ((-math.sqrt(3.0), 1 / 6), (0.0, 2 / 3), (math.sqrt(3.0), 1 / 6))
+
+_LAST_DAY: Final = date.max
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clock:
+    """Readings of the clock against days, and how fast it runs from now on.
+
+    ``readings`` [-] are pairs of day and damage added up until its evening; without them the
+    clock counts days since fitting.  ``rate`` [-] is clock units per day to come, ``rate_spread``
+    [-] the standard deviation of its logarithm.  ``idle`` are pairs of first and last day on
+    which the crane did not work; a clock of days stands still over them.
+    """
+
+    fitted_on: date
+    readings: tuple[tuple[date, float], ...] = ()
+    rate: float = 1.0
+    rate_spread: float = 0.0
+    idle: tuple[tuple[date, date], ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse a clock that runs backwards."""
+        if not (math.isfinite(self.rate) and self.rate > 0):
+            raise InputError(field="rate", expected="a rate above 0", given=self.rate)
+        if not self.rate_spread >= 0:
+            raise InputError(field="rate_spread", expected="at least 0", given=self.rate_spread)
+        for earlier, later in pairwise(((self.fitted_on, 0.0), *self.readings)):
+            if later[0] < earlier[0] or later[1] < earlier[1]:
+                raise InputError(
+                    field="readings",
+                    expected="readings that never go back, none before fitting",
+                    given=f"{later[1]:g} on {later[0]}",
+                )
+
+    @property
+    def kind(self) -> ClockKind:
+        """What the clock counts."""
+        return "damage" if self.readings else "days"
+
+    def at(self, on: date) -> float:
+        """Reading in the evening of a day.
+
+        Returns
+        -------
+        float
+            Clock units since fitting [-].
+
+        Raises
+        ------
+        InputError
+            If the day lies before fitting.
+        """
+        if on < self.fitted_on:
+            raise InputError(
+                field="on", expected=f"a day from fitting on, {self.fitted_on}", given=str(on)
+            )
+        if not self.readings:
+            stood = sum(
+                max(0, (min(to, on) - max(since, self.fitted_on)).days) for since, to in self.idle
+            )
+            return float((on - self.fitted_on).days - stood)
+        known: Sequence[tuple[date, float]] = ((self.fitted_on, 0.0), *self.readings)
+        for earlier, later in pairwise(known):
+            if on <= later[0]:
+                days = (later[0] - earlier[0]).days
+                part = (on - earlier[0]).days / days if days else 1.0
+                return earlier[1] + part * (later[1] - earlier[1])
+        return known[-1][1] + self.rate * (on - known[-1][0]).days
+
+    def rates(self) -> tuple[tuple[float, float], ...]:
+        """Possible rates to come with their weights, pairs of units per day and weight [-]."""
+        if self.rate_spread == 0:
+            return ((self.rate, 1.0),)
+        return tuple(
+            (self.rate * math.exp(node * self.rate_spread), weight) for node, weight in _RATE_NODES
+        )
+
+
+def day_after(today: date, days: float | None) -> date | None:
+    """The day that many whole ``days`` [days] after today, ``None`` if there is no such day."""
+    if days is None or not math.isfinite(days) or days < 0:
+        return None
+    whole = math.floor(days + 1e-9)
+    return None if whole > (_LAST_DAY - today).days else today + timedelta(days=whole)
