@@ -48,7 +48,7 @@ def _line(figure: Figure) -> str:
 
 def _machine() -> str:
     return (
-        f"{_processor()}, {os.cpu_count()} cores (one is used, its time is shown), {platform.system()}, "
+        f"{_processor()}, {os.cpu_count()} cores (one is used), {platform.system()}, "
         f"Python {platform.python_version()}, NumPy {np.__version__}"
     )
 

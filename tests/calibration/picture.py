@@ -42,7 +42,7 @@ def policy_picture(rows: Sequence[Row]) -> str:
     _text(root, (LEFT + WIDTH - RIGHT) / 2, HEIGHT - 14, "inspections a year", "middle")
     _text(root, 8, 18, "ropes that passed the limit unseen", "start")
     taken: list[tuple[float, float]] = []
-    for one in sorted(rows, key=lambda row: (row.inspections_a_year, -row.passed)):
+    for one in sorted(rows, key=lambda row: (row.passed, row.inspections_a_year)):
         x, y = across(one.inspections_a_year), down(one.passed)
         mine = one.name.startswith("forecast")
         colour = OURS if mine else INK
@@ -53,9 +53,11 @@ def policy_picture(rows: Sequence[Row]) -> str:
         else:
             box = {"x": f"{x - 5:.1f}", "y": f"{y - 5:.1f}", "width": "10", "height": "10"}
             ET.SubElement(root, "rect", box | {"fill": "none", "stroke": colour})
-        label_y = y + 4
+        label_y = y + 4 if one.passed > 0.5 else y - 14
+        # labels give way upwards in the lower half, downwards in the upper
+        step = 16 if one.passed > 0.5 else -16
         while any(abs(label_y - other) < 15 and abs(x - at) < 130 for at, other in taken):
-            label_y += 15
+            label_y += step
         taken.append((x, label_y))
         _text(root, x + 11, label_y, one.name, "start", colour)
     return ET.tostring(root, encoding="unicode") + "\n"

@@ -214,12 +214,12 @@ def _rigged() -> dict[str, Any]:
 
 
 def breaks(
-    *offsets_mm: float | str,
+    *offsets_mm: float | str | Fraction,
     at_m: float = 50.0,
     name: str = "B1",
     count: int = 1,
     site: Any = "crown",
-    length_mm: float | str = 0,
+    length_mm: float | str | Fraction = 0,
     place: RopePlace | None = None,
     strands: tuple[int | None, ...] = (),
     **more: Any,

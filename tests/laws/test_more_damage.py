@@ -131,8 +131,9 @@ def found_again(draw: st.DrawFn) -> tuple[Any, Any]:
     """Damage, and damage of the same kind at the same place, as grave or not, named or not."""
     kind = draw(st.sampled_from([clusters, damages, waves]))
     place = RopePlace(at_m=draw(st.sampled_from([30.0, 100.0, 121.5])))
-    old = replace(draw(kind("old")), place=place)
-    new = replace(draw(kind("new")), place=place, same_as=draw(st.sampled_from([None, "old"])))
+    named = draw(st.sampled_from([None, "old"]))
+    old: Any = replace(draw(kind("old")), place=place)
+    new: Any = replace(draw(kind("new")), place=place, same_as=named)
     if isinstance(old, BrokenWires):
         # offsets of less than the tape's slack apart are the same to it
         assume(all(group.from_mm != 121 for one in (old, new) for group in one.groups))

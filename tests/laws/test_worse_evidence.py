@@ -345,10 +345,10 @@ def test_breaks_of_unknown_kind_or_strand_are_never_better(
     if not spots:
         return
     n, k = data.draw(st.sampled_from(spots))
-    value = {"site": "unknown", "strand": None}[field]
+    unknown: dict[str, Any] = {field: {"site": "unknown", "strand": None}[field]}
 
     def silent(one: BrokenWires) -> BrokenWires:
-        return replace(one, groups=tuple(replace(group, **{field: value}) for group in one.groups))
+        return replace(one, groups=tuple(replace(group, **unknown) for group in one.groups))
 
     poorer = _replaced(case.dossier, n, k, silent)
     assert is_blurred_only(level(poorer, *case.rules), level(case.dossier, *case.rules))

@@ -8,10 +8,10 @@ inspection.  Parts are repaired: a finding on a part stays until the part was ex
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from ropewright.geometry import Section, union
 from ropewright.inspection.again import SAME_PLACE_M, count_now, is_as_grave, is_same_kind
@@ -91,6 +91,16 @@ class Evidence:
     questions: tuple[Question, ...]
     cut_off: tuple[Seen, ...]
     service: Section
+    _of_kind: Mapping[type, tuple[Any, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Put the findings that count under their kinds."""
+        of_kind: dict[type, list[tuple[RopeFinding, Inspection]]] = {}
+        for one in self.seen:
+            of_kind.setdefault(type(one.finding), []).append((one.finding, one.inspection))
+        object.__setattr__(
+            self, "_of_kind", {kind: tuple(found) for kind, found in of_kind.items()}
+        )
 
     @property
     def current(self) -> tuple[Inspection, ...]:
@@ -106,39 +116,23 @@ class Evidence:
 
     def broken_wires(self) -> tuple[tuple[BrokenWires, Inspection], ...]:
         """Clusters of broken wires that count."""
-        return tuple(
-            (one.finding, one.inspection)
-            for one in self.seen
-            if isinstance(one.finding, BrokenWires)
-        )
+        return self._of_kind.get(BrokenWires, ())
 
     def diameters(self) -> tuple[tuple[DiameterReading, Inspection], ...]:
         """Diameter readings that count."""
-        return tuple(
-            (one.finding, one.inspection)
-            for one in self.seen
-            if isinstance(one.finding, DiameterReading)
-        )
+        return self._of_kind.get(DiameterReading, ())
 
     def waves(self) -> tuple[tuple[Waviness, Inspection], ...]:
         """Waves that count."""
-        return tuple(
-            (one.finding, one.inspection) for one in self.seen if isinstance(one.finding, Waviness)
-        )
+        return self._of_kind.get(Waviness, ())
 
     def metallic_losses(self) -> tuple[tuple[MetallicLoss, Inspection], ...]:
         """Losses found by a magnetic rope test that count."""
-        return tuple(
-            (one.finding, one.inspection)
-            for one in self.seen
-            if isinstance(one.finding, MetallicLoss)
-        )
+        return self._of_kind.get(MetallicLoss, ())
 
     def damage(self) -> tuple[tuple[Damage, Inspection], ...]:
         """Damage that counts."""
-        return tuple(
-            (one.finding, one.inspection) for one in self.seen if isinstance(one.finding, Damage)
-        )
+        return self._of_kind.get(Damage, ())
 
 
 def evidence_on(dossier: Dossier, as_of: date) -> Evidence:
@@ -219,8 +213,7 @@ class _Sorting:
                 return
             named, near = says or named, here or near  # the newest word counts
         if isinstance(finding, DiameterReading):
-            if not is_old or finding.measured_mm is not None:
-                self.seen.append(one)
+            self.seen.append(one)  # readings scatter: a thicker one is no question
             return
         by: tuple[Method, ...] = ("mrt",) if isinstance(finding, MetallicLoss) else ("eye", "feel")
         looked_at = is_old and self._looked_at(around, place, number, by)

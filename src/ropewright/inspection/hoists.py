@@ -62,6 +62,9 @@ _NAMES: Final = re.compile(
     "|".join(rf"\b{re.escape(name)}\b" for name in sorted(KEYS, key=len, reverse=True))
 )
 
+#: Purposes of ropes whose path says nothing about falls and hook heights.
+_NO_HOIST: Final = ("trolley", "luffing")
+
 DRUM_NEEDS: Final = (
     Asked(key="drum_diameter", words="the barrel diameter at the groove bottom"),
     Asked(key="wraps_per_layer", words="the wraps of one layer, counted"),
@@ -142,6 +145,12 @@ def hoist_of(dossier: Dossier, rigging: Rigging, on: date) -> RiggedHoist:
     measured = None if reference is None else reference.measured_mm
     rope_mm = float(measured or dossier.rope.nominal_diameter_mm)
     rope_m = dossier.history.at(on).length_m
+    facts = rigging.reeving
+    if (facts is None or facts.kind is None) and dossier.installation.purpose in _NO_HOIST:
+        raise missing(
+            Asked(key="reeving.kind", words="what kind of path the rope takes"),
+            why=f"as it is no hoist rope ({dossier.installation.purpose})",
+        )
     try:
         return _hoist(rigging, rope_m=rope_m, rope_mm=rope_mm)
     except InputError as error:

@@ -22,24 +22,27 @@ def exact_decimal(value: Fraction) -> str:
     >>> exact_decimal(Fraction(9, 2)), exact_decimal(Fraction(-1, 3))
     ('4.5', '-0.333333…')
     """
-    rest, digits = value.denominator, 0
+    numerator, denominator = value.as_integer_ratio()
+    rest, digits = denominator, 0
     while rest % 10 == 0:
         rest, digits = rest // 10, digits + 1
     while rest % 2 == 0 or rest % 5 == 0:
         rest, digits = rest // (2 if rest % 2 == 0 else 5), digits + 1
     if rest == 1 and digits <= _LONGEST_DECIMAL:
-        return _decimal(value, digits, value * 10**digits)
-    return _decimal(value, 6, Fraction(math.floor(abs(value) * 10**6))) + "…"
+        return _decimal(numerator < 0, digits, abs(numerator) * 10**digits // denominator)
+    return _decimal(numerator < 0, 6, abs(numerator) * 10**6 // denominator) + "…"
 
 
 def fixed_decimal(value: Fraction, digits: int) -> str:
     """Return `value` [-] rounded to `digits` decimals, halves away from zero."""
-    return _decimal(value, digits, Fraction(math.floor(abs(value) * 10**digits + Fraction(1, 2))))
+    scaled = math.floor(abs(value) * 10**digits + Fraction(1, 2))
+    return _decimal(value < 0, digits, scaled)
 
 
-def _decimal(value: Fraction, digits: int, scaled: Fraction) -> str:
-    whole, part = divmod(abs(int(scaled)), 10**digits)
-    sign = "-" if value < 0 and (whole or part) else ""
+def _decimal(is_negative: bool, digits: int, scaled: int) -> str:
+    """Return a whole number of units of the last digit, with its sign and point."""
+    whole, part = divmod(scaled, 10**digits)
+    sign = "-" if is_negative and scaled else ""
     return f"{sign}{whole}.{part:0{digits}d}" if digits else f"{sign}{whole}"
 
 

@@ -514,7 +514,7 @@ STORIES = [
 
 @pytest.mark.parametrize("story", STORIES, ids=[story.says for story in STORIES])
 def test_what_counts(story: Story) -> None:
-    more = {} if story.history is None else {"history": story.history}
+    more: dict[str, Any] = {} if story.history is None else {"history": story.history}
     found = evidence(*story.inspections(), **more)
     assert sorted(one.finding.finding_id for one in found.seen) == sorted(story.counts)
     assert sorted(q.earlier.finding.finding_id for q in found.questions) == sorted(story.questions)
@@ -541,9 +541,12 @@ def test_what_counts(story: Story) -> None:
          [pair("20.5", name="new")], ["new", "old"]),
         ("swollen more now: the later reading replaces it", [pair("20.5", name="old")],
          [pair("21", name="new")], ["new"]),
-        ("half a pair proves nothing once a later inspection is there",
+        ("half a pair stays a question until its place is measured again",
          [replace(pair("19", name="old"), readings_mm=(Fraction(19),))],
-         [pair("20", at_m=150, name="new")], ["new"]),
+         [pair("20", at_m=150, name="new")], ["new", "old"]),
+        ("a whole pair answers half a one",
+         [replace(pair("19", name="old"), readings_mm=(Fraction(19),))],
+         [pair("20", name="new")], ["new"]),
         ("half a pair does not replace a whole one", [pair("19", name="old")],
          [replace(pair("18", name="new"), readings_mm=(Fraction(18),))], ["new", "old"]),
     ],

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -29,7 +30,7 @@ from tests.laws.building import breaks, damage, dossier, inspection, pair, part,
 AT = RopePlace(at_m=10.0)
 
 
-def group(start: int, end: int, count: int = 1, **more: int) -> BreakGroup:
+def group(start: int, end: int, count: int = 1, **more: Any) -> BreakGroup:
     return BreakGroup(from_mm=Fraction(start), to_mm=Fraction(end), count=count, **more)
 
 

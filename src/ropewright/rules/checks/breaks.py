@@ -97,13 +97,18 @@ def _breaks_near(
 ) -> BreaksNear:
     """The ruling shows the worst window of a chain; damage beside another part of it counts too."""
     window = context.window(check.window)
+    known: dict[tuple[int, ...], tuple[Fraction, Section] | None] = {}
 
     def rate(section: Section) -> tuple[Fraction, Section] | None:
         touched = [one for one in sorted_out if one[0].reach.overlaps(section)]
-        counted = _count(check, touched, window, context)
-        if counted is None:
-            return None
-        return min(Fraction(100), Fraction(counted.upper) / limit * 100), counted.section
+        asked = tuple([id(cluster) for cluster, _, _ in touched])
+        if asked not in known:
+            counted = _count(check, touched, window, context)
+            known[asked] = None
+            if counted is not None:
+                rating = min(Fraction(100), Fraction(counted.upper) / limit * 100)
+                known[asked] = (rating, counted.section)
+        return known[asked]
 
     return BreaksNear(reaches=[cluster.reach for cluster, _, _ in sorted_out], rate=rate)
 

@@ -163,9 +163,14 @@ def _judge(
     base_word = {"decrease": "smaller", "increase": "larger"}[check.change]
     _, where, measured_step = _measured(reading, context)
     divisor = d if check.percent_of == "nominal" else baseline
-    decrease = uniform_decrease_percent(
-        reference_diameter_mm=baseline, measured_diameter_mm=measured, nominal_diameter_mm=divisor
-    )
+    asked = ("decrease", id(reading), baseline, divisor)
+    decrease: Fraction | None = context.worked_out.get(asked)
+    if decrease is None:
+        decrease = context.worked_out[asked] = uniform_decrease_percent(
+            reference_diameter_mm=baseline,
+            measured_diameter_mm=measured,
+            nominal_diameter_mm=divisor,
+        )
     percent = decrease if check.change == "decrease" else -decrease
     limit, unit, rating, limit_steps = _limit(check, context, percent)
     value = lost_mm if unit == "mm" else percent
@@ -179,7 +184,8 @@ def _judge(
         ),
         *limit_steps,
     )
-    words = f"{number(measured)} mm {where}: {number(max(value, Fraction(0)))} {unit} {base_word}"
+    over = value if value > 0 else Fraction(0)
+    words = f"{number(measured)} mm {where}: {number(over)} {unit} {base_word}"
     common |= {"steps": steps, "found": Found(lower=value, upper=value, unit=unit)}
     if limit is None:
         context.add(
@@ -190,7 +196,7 @@ def _judge(
         return
     reached = value >= limit if check.compare == "reached" else value > limit
     graded = rating if rating is not None else None
-    share = max(value, Fraction(0)) / limit if limit else None
+    share = over / limit if limit else None
     # 'none' in a printed table; where there is none, less than a fifth of the limit
     slight = rating == 0 if check.table is not None else share is not None and share < SLIGHT
     common |= {
