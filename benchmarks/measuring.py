@@ -3,7 +3,6 @@
 Times are processor time of this one process, so that other work on the machine does not count.
 """
 
-import gc
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -43,8 +42,6 @@ def assessing(ropes: int, *, seed: int) -> Iterator[Figure]:
     spent: list[float] = []
     writing: list[float] = []
     rulings, steps, sample = 0, 0, []
-    gc.collect()
-    gc.freeze()  # as in any long-running process: rule sets are not searched for garbage again
     for number in range(ropes):
         rope = make_rope(number, seed=seed)
         start = process_time()

@@ -62,6 +62,12 @@ def test_every_rule_set_judges_by_itself(case: Case) -> None:
 def test_the_verdict_is_the_strictest_ruling_and_names_it(case: Case) -> None:
     done = judged(case.dossier, *case.rules)
     verdict = done.verdict
+    silent = ("not in force", "not applicable")
+    if all(one.rule_set == OWN_CHECKS or one.status in silent for one in done.rulings):
+        # no chosen rule speaks of this rope: nothing can be called clear, and it is on hold
+        assert verdict.level in ("remove", "decide", "incomplete")
+        assert verdict.on_hold
+        return
     assert verdict.level == strictest(done.rulings)
     governing = [done.ruling(name) for name in verdict.governing]
     assert all(one is not None and one.level == verdict.level for one in governing)

@@ -13,6 +13,7 @@ from rich.console import Console
 from ropewright.cli.duty_commands import duties
 from ropewright.cli.forecast_commands import Forecaster, ForecastWish, forecast_command
 from ropewright.cli.logbook_commands import logbook
+from ropewright.cli.place_commands import plan, where
 from ropewright.cli.rule_commands import assumptions, rules
 from ropewright.cli.show import show_assessment
 from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
@@ -184,6 +185,8 @@ def _forecaster(tools: Tools) -> Forecaster:
 
 cli.add_command(rules)
 cli.add_command(logbook)
+cli.add_command(plan)
+cli.add_command(where)
 cli.add_command(forecast_command(_forecaster))
 cli.add_command(assumptions)
 cli.add_command(duties)

@@ -115,6 +115,7 @@ def _judge(
             _clause(clause, context)
     for clause in last:
         _clause(clause, context)
+    context.breaks_near.clear()  # they hold the context, which would outlive the judging
     return context.rulings
 
 

@@ -1,9 +1,8 @@
 """Clusters that could share one window, and how many broken wires a window holds there."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from ropewright.geometry import Section
 from ropewright.inspection import (
@@ -26,8 +25,7 @@ END_ZONE_IN_DIAMETERS = Fraction(29, 4)
 CLOSE_COUNT = "count it closely: lay a strip of the window's length on the worst spot"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class Spot(NamedTuple):
     """One group of broken wires of a cluster, on whole nanometres.
 
     ``around`` is the whole cluster's section with the error of its place.  ``alone`` has the
@@ -42,8 +40,7 @@ class Spot:
     apart: CountedGroup
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cluster:
+class Cluster(NamedTuple):
     """One cluster of broken wires with the inspection that counted it.
 
     ``reach`` is where its breaks may lie relative to those of other clusters.
@@ -63,8 +60,7 @@ Certainty: TypeAlias = Callable[[Spot], tuple[bool, bool]]
 Sorted: TypeAlias = Sequence[tuple[Cluster, Sequence[Spot], Sequence[Spot]]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Counted:
+class Counted(NamedTuple):
     """Sure and possible count in the worst window of a group of clusters, and where."""
 
     lower: int
@@ -211,8 +207,7 @@ def _is_certain(clusters: Sorted) -> bool:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Chain:
+class Chain(NamedTuple):
     """What is the same for every clause that rules on one chain of clusters.
 
     ``err_m`` is the largest error of their places [m].

@@ -1,8 +1,8 @@
 """Broken wires in the worst window, against a number, a share of the wires or a table."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from ropewright.geometry import Exposure, Section
 from ropewright.rules.checks.break_groups import (
@@ -27,8 +27,7 @@ from ropewright.rules.ruling import Found, Step
 from ropewright.rules.words import count_words, listing, number, place_words
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(NamedTuple):
     chain: Chain
     counted: Counted
     spread: Section
@@ -363,6 +362,7 @@ def _steps(window: Window, place: _Place, limit: Limit, worst: str) -> tuple[Ste
     )
 
 
+@lru_cache(maxsize=512)
 def _exposure_words(exposure: Exposure) -> str:
     unknown = exposure.unknowns
     known = f"drum {exposure.drum}, sheaves {exposure.sheaves}"

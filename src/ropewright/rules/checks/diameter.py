@@ -1,12 +1,12 @@
 """Diameter lost or gained against a baseline, and worn outer wires."""
 
 from fractions import Fraction
-from typing import Final
+from typing import Final, NamedTuple
 
 from ropewright.formulas import uniform_decrease_percent
 from ropewright.inspection import Damage, DiameterReading, Inspection
 from ropewright.rules.context import Context
-from ropewright.rules.model import Clause, Column, DiameterCheck, WornWireCheck
+from ropewright.rules.model import Clause, DiameterCheck, WornWireCheck
 from ropewright.rules.ruling import Found, Step
 from ropewright.rules.words import baseline_words, listing, number, place_words, threshold
 
@@ -241,46 +241,62 @@ def _stepped(
     return None, "mm", None, ()
 
 
-def _strictest_column(
-    check: DiameterCheck, context: Context
-) -> tuple[tuple[Fraction, Column] | None, tuple[str, ...]]:
-    """The column with the lowest discard figure of those that may hold; once for a context."""
-    asked = (id(check), "column")
+class _Grades(NamedTuple):
+    """The column with the lowest discard figure of those that may hold."""
+
+    limit: Fraction
+    bands: tuple[tuple[Fraction, Fraction], ...]
+    steps: tuple[Step, ...]
+
+
+def _grades(check: DiameterCheck, context: Context) -> _Grades | None:
+    """Limit and grades [%] of the column to read; worked out once for a context."""
+    asked = (id(check), "grades")
     if asked not in context.worked_out:
-        columns, unknown = context.columns(check.columns, zone=None)
-        rows = () if check.table is None else check.table.rows
-        discard = next((row for row in rows if row.number("rating") == Fraction(100)), None)
-        read = [
-            (limit, column)
-            for column in columns
-            if discard is not None and (limit := discard.number(column.column)) is not None
-        ]
-        found = min(read, key=lambda one: one[0]) if read else None
-        context.worked_out[asked] = (found, unknown)
-    strictest, names = context.worked_out[asked]
-    return strictest, names
+        context.worked_out[asked] = _read_grades(check, context)
+    known: _Grades | None = context.worked_out[asked]
+    return known
+
+
+def _read_grades(check: DiameterCheck, context: Context) -> _Grades | None:
+    columns, unknown = context.columns(check.columns, zone=None)
+    rows = () if check.table is None else check.table.rows
+    discard = next((row for row in rows if row.number("rating") == Fraction(100)), None)
+    read = [
+        (limit, column.column)
+        for column in columns
+        if discard is not None and (limit := discard.number(column.column)) is not None
+    ]
+    if not read:
+        return None
+    limit, name = min(read, key=lambda one: one[0])
+    stricter = f"stricter column, not known: {listing(list(unknown))}" if unknown else ""
+    return _Grades(
+        limit=limit,
+        bands=tuple(
+            (bound, rating)
+            for row in rows
+            if (bound := row.number(name)) is not None
+            and (rating := row.number("rating")) is not None
+        ),
+        steps=(
+            Step(says="column of the table", value=name.replace("_", " "), origin=stricter),
+            Step(says="limit", value=threshold(f"{number(limit)} %", check.compare)),
+        ),
+    )
 
 
 def _graded(
     check: DiameterCheck, context: Context, percent: Fraction
 ) -> tuple[Fraction | None, str, Fraction | None, tuple[Step, ...]]:
-    strictest, unknown = _strictest_column(check, context)
-    table = check.table
-    if table is None or strictest is None:
+    grades = _grades(check, context)
+    if grades is None:
         return None, "%", None, ()
-    limit, column = strictest
-    rating = Fraction(0)
-    for row in table.rows:
-        bound, row_rating = row.number(column.column), row.number("rating")
-        if bound is not None and row_rating is not None and percent >= bound:
-            rating = max(rating, row_rating)
-    stricter = f"stricter column, not known: {listing(list(unknown))}" if unknown else ""
-    steps = (
-        Step(says="column of the table", value=column.column.replace("_", " "), origin=stricter),
-        Step(says="limit", value=threshold(f"{number(limit)} %", check.compare)),
-        Step(says="severity in the table", value=f"{number(rating)} % toward discard"),
+    rating = max(
+        [rating for bound, rating in grades.bands if percent >= bound], default=Fraction(0)
     )
-    return limit, "%", rating, steps
+    severity = Step(says="severity in the table", value=f"{number(rating)} % toward discard")
+    return grades.limit, "%", rating, (*grades.steps, severity)
 
 
 def check_worn_wires(clause: Clause, check: WornWireCheck, context: Context) -> None:

@@ -1,0 +1,48 @@
+"""What a plan takes for granted; every figure is our own and leans to safety."""
+
+from typing import Final
+
+from ropewright.plan.model import PlanAssumption
+
+ROPE_M_PER_S: Final = 0.25
+"""Rope speed past a person where no creep speed is stated; common practice, own choice."""
+WALK_M_PER_S: Final = 0.1
+"""How fast a person goes along rope at rest, looking all round it; own choice."""
+AHEAD_LEAST_M: Final = 2.0
+"""Least rope to the next nip ahead of a hand; own choice."""
+NEAREST_LEAST_M: Final = 1.0
+"""Least rope between a hand and the nearest nip behind it; own choice."""
+END_M: Final = 2.0
+"""Rope at an end that is looked at by itself; own choice."""
+SLIVER_M: Final = 0.05
+"""A gap in the coverage shorter than this is taken for closed; own choice."""
+WORTH_M: Final = 0.5
+"""A pass is not made for less rope than this: it is listed as unseen instead; own choice."""
+
+ASSUMED: Final[tuple[PlanAssumption, ...]] = (
+    PlanAssumption(
+        says=f"Rope runs past a person at {ROPE_M_PER_S:g} m/s or slower; at creep speed if that "
+        "is stated.",
+        effect="sets the minutes",
+    ),
+    PlanAssumption(
+        says=f"A person goes along rope at rest at {WALK_M_PER_S:g} m/s.", effect="sets the minutes"
+    ),
+    PlanAssumption(
+        says=f"No hand on running rope with less than {AHEAD_LEAST_M:g} m to the next nip ahead or "
+        f"{NEAREST_LEAST_M:g} m to the nearest one behind.",
+        effect="takes feel passes away, never adds one",
+    ),
+    PlanAssumption(
+        says=f"No pass is planned for less than {WORTH_M:g} m of rope: it counts as not covered.",
+        effect="adds a line to what is not covered",
+    ),
+    PlanAssumption(
+        says="Broken wires count as protruding unless the finding says they are not.",
+        effect="takes the hand off the rope there",
+    ),
+    PlanAssumption(
+        says=f"The last {END_M:g} m at each end are looked at by themselves.",
+        effect="adds a place to look at",
+    ),
+)
