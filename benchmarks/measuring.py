@@ -3,6 +3,7 @@
 Times are processor time of this one process, so that other work on the machine does not count.
 """
 
+import gc
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -42,6 +43,8 @@ def assessing(ropes: int, *, seed: int) -> Iterator[Figure]:
     spent: list[float] = []
     writing: list[float] = []
     rulings, steps, sample = 0, 0, []
+    gc.collect()
+    gc.freeze()  # modules and rule sets stay: they are not searched for garbage again and again
     for number in range(ropes):
         rope = make_rope(number, seed=seed)
         start = process_time()

@@ -195,12 +195,7 @@ def _question(ways: dict[str, Any]) -> Question:
             layer=_need(ways, "layer", "the layer, 1 on the barrel"),
             wrap=_need(ways, "wrap", "the wrap, counted from 1"),
             part=ways["part"],
-            counted_from=_need(
-                ways,
-                "from_",
-                "the flange the wraps were counted from, by its name, 'clamp flange' or 'far "
-                "flange'; or 'rope order'",
-            ),
+            counted_from=ways["from_"] or "",
             side=ways["side"] or "B",
         )
     return _at_point(ways)

@@ -87,6 +87,8 @@ def show_brought(console: Console, dossier: Dossier, found: BroughtBack) -> None
     console.print(escape(f"{found.asked_as}, as rigged on {found.on.isoformat()}"))
     labelled(console, "Rope", f"{found.rope_m:.2f} m ± {err:.2f} m (rope position)")
     console.print()
+    for words in found.cautions:
+        labelled(console, "!", words)
     for reach in found.reaches:
         _show_reach(console, reach)
     if not found.reaches:

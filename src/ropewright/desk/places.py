@@ -15,6 +15,7 @@ from ropewright.geometry import (
     PathPlace,
     PlaceOnDrum,
     RopePlace,
+    Section,
     SeenAtPoint,
     SeenFromEnd,
     SeenFromMark,
@@ -28,7 +29,7 @@ from ropewright.geometry import (
 from ropewright.geometry.sighting import CountedFrom, DrumSide, End
 from ropewright.inspection import Asked, Dossier, Mark, RiggedHoist, hoist_on
 from ropewright.inspection.evidence import evidence_on
-from ropewright.plan import Reach, on_path, places_of, position_words, reaches_of
+from ropewright.plan import Reach, known_hands_off, on_path, places_of, position_words, reaches_of
 
 NEAR_M: Final = 3.0
 """Marks and findings this near, beyond the ± of both, are named beside a place; own choice."""
@@ -104,7 +105,10 @@ class Whereabouts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BroughtBack:
-    """How a place comes in front of a person, and where it cannot, with the reason."""
+    """How a place comes in front of a person, and where it cannot, with the reason.
+
+    ``cautions`` names what is known to stand out of the rope there.
+    """
 
     asked_as: str
     on: date
@@ -114,6 +118,7 @@ class BroughtBack:
     reaches: tuple[Reach, ...]
     not_reached: tuple[str, ...]
     asked: tuple[Asked, ...]
+    cautions: tuple[str, ...] = ()
 
 
 def where_is(dossier: Dossier, question: Question, on: date) -> Whereabouts:
@@ -172,6 +177,18 @@ def bring_back(
         reaches=reaches,
         not_reached=failed,
         asked=rigged.asked,
+        cautions=_cautions(dossier, rope, on),
+    )
+
+
+def _cautions(dossier: Dossier, rope: RopePlace, on: date) -> tuple[str, ...]:
+    err = rope.abs_err_m + rope.rel_err_m
+    here = Section(rope.at_m, rope.at_m).widened(err)
+    return tuple(
+        f"HAND OFF while the rope runs: {one.why}, {one.section.from_m:.1f} to "
+        f"{one.section.to_m:.1f} m. Stop and isolate before a hand comes near."
+        for one in known_hands_off(evidence_on(dossier, on))
+        if one.section.overlaps(here)
     )
 
 
@@ -232,12 +249,23 @@ def flange_names(rigged: RiggedHoist) -> tuple[str, str]:
 def _on_drum(rigged: RiggedHoist, question: OnDrum) -> tuple[Sighting, str]:
     rigged.drum()
     clamp, far = flange_names(rigged)
-    called = {clamp: "clamp", far: "far", ROPE_ORDER: ROPE_ORDER}
-    flange = _pick(question.counted_from, called, what="where the wrap is counted from",
-                   field="from")  # fmt: skip
-    counted: CountedFrom = (
-        "clamp" if called[flange] == "clamp" else "far" if called[flange] == "far" else "rope order"
+    called: dict[str, CountedFrom] = {
+        clamp: "clamp",
+        far: "far",
+        "clamp flange": "clamp",
+        "far flange": "far",
+        ROPE_ORDER: "rope order",
+    }
+    if not question.counted_from:
+        raise InputError(
+            field="from",
+            expected=f"where the wraps were counted from: {clamp}, {far}, or {ROPE_ORDER}",
+            given=None,
+        )
+    flange = _pick(
+        question.counted_from, called, what="where the wraps are counted from", field="from"
     )
+    counted = called[flange]
     sighting = SeenOnDrum(
         layer=question.layer,
         wrap=question.wrap,

@@ -26,6 +26,7 @@ from ropewright.plan.model import (
     WorkStep,
 )
 from ropewright.plan.order import FIRST
+from ropewright.plan.passes import known_hands_off
 from ropewright.plan.planning import plan_inspection
 from ropewright.plan.reach import reaches_of
 from ropewright.plan.safe import NO_DIRECTION, direction_at
@@ -50,6 +51,7 @@ __all__ = [
     "WorkStep",
     "direction_at",
     "in_rope",
+    "known_hands_off",
     "look_again",
     "on_path",
     "places_of",

@@ -87,6 +87,13 @@ def test_the_best_measurement_comes_first() -> None:
     assert [one.then_m for one in helps] == sorted(one.then_m for one in helps)
 
 
+def test_the_hand_stays_off_where_wires_stand_out() -> None:
+    """The demo's finding 2026-11-A has protruding wires; at 180 m nothing is known to stand out."""
+    (caution,) = bring_back(demo(), "2026-11-A", DAY).cautions
+    assert caution.startswith("HAND OFF while the rope runs: 2026-11-A: protruding wires")
+    assert not bring_back(demo(), 180.0, DAY).cautions
+
+
 def test_what_cannot_be_brought_has_a_reason() -> None:
     found = bring_back(demo(), 418.0, DAY)
     assert not found.reaches
@@ -101,7 +108,8 @@ def test_what_cannot_be_brought_has_a_reason() -> None:
         (lambda: where_is(demo(), FromMark(mark="9", offset_m=1), DAY), "a mark of this rope"),
         (lambda: bring_back(demo(), "nothing", DAY), "a mark, a finding that counts"),
         (lambda: bring_back(demo(), 500.0, DAY), "0 to 420"),
-        (lambda: where_is(demo(), OnDrum(layer=9, wrap=1, counted_from="clamp"), DAY), "counted"),
+        (lambda: where_is(demo(), OnDrum(layer=2, wrap=1, counted_from=""), DAY), "motor-side"),
+        (lambda: where_is(demo(), OnDrum(layer=9, wrap=1, counted_from="clamp"), DAY), "1 to 5"),
         (lambda: where_is(demo(), OnDrum(layer=9, wrap=1, counted_from="motor"), DAY), "1 to 5"),
         (
             lambda: where_is(by_payout(), OnDrum(layer=1, wrap=1, counted_from="far"), DAY),

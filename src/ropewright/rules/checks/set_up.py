@@ -1,10 +1,12 @@
 """Figures and words of the set-up against what a rule or a maker asks for."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from ropewright.inspection import SET_UP_UNITS, SetUpMeasure
-from ropewright.inspection.set_up import NOT_FITTED
+from ropewright.errors import InputError
+from ropewright.geometry import drum_figures
+from ropewright.inspection import SET_UP_UNITS, SetUpMeasure, hoist_on
+from ropewright.inspection.set_up import NOT_FITTED, measures_of_drum
 from ropewright.rules.context import Context
 from ropewright.rules.model import Clause
 from ropewright.rules.more_checks import SetUpCheck
@@ -45,7 +47,26 @@ def measures_of(name: str, context: Context) -> tuple[SetUpMeasure, ...]:
         older = newest.get(one.which)
         if older is None or older.on is None or (one.on is not None and one.on >= older.on):
             newest[one.which] = one
-    return tuple(newest.values()) or _from_rigging(name, context)
+    return tuple(newest.values()) or _from_rigging(name, context) or _from_drum(name, context)
+
+
+def _from_drum(name: str, context: Context) -> tuple[SetUpMeasure, ...]:
+    """What geometry works out of the drum as rigged; nothing where too little is known of it."""
+    known: tuple[SetUpMeasure, ...] | None = context.worked_out.get("drum measures")
+    if known is None:
+        try:
+            drum = hoist_on(context.dossier, context.as_of).drum()
+            nominal_mm = float(context.diameter_mm)  # 'd' in a rule is the nominal diameter
+            figures = replace(
+                drum_figures(drum),
+                barrel_ratio=drum.barrel_mm / nominal_mm,
+                pitch_ratio=None if drum.pitch_mm is None else drum.pitch_mm / nominal_mm,
+            )
+            known = measures_of_drum(figures)
+        except InputError:
+            known = ()
+        context.worked_out["drum measures"] = known
+    return tuple(one for one in known if one.name == name)
 
 
 def _from_rigging(name: str, context: Context) -> tuple[SetUpMeasure, ...]:
