@@ -37,7 +37,9 @@ def commands_page() -> str:
     """Every command with its help, as printed at 80 columns."""
     lines = ["# Commands", "", "Made from the program by `make reference`.", ""]
     for path, command in _commands(cli, "ropewright"):
-        context = click.Context(command, info_name=path, terminal_width=80)
+        # the settings of the group as it is run: click keeps the first help option it makes
+        names = cli.context_settings["help_option_names"]
+        context = click.Context(command, info_name=path, terminal_width=80, help_option_names=names)
         lines += [f"## `{path}`", "", "```text", command.get_help(context), "```", ""]
     return "\n".join(lines)
 
