@@ -46,7 +46,7 @@ lock: ## compile requirements.lock anew from pyproject.toml
 	@tmp=$$(mktemp -d) && trap 'rm -rf "$$tmp"' EXIT && \
 	$(PYTHON) -m venv "$$tmp" && "$$tmp/bin/pip" install --quiet uv && \
 	UV_CUSTOM_COMPILE_COMMAND="make lock" "$$tmp/bin/uv" pip compile pyproject.toml \
-	  --quiet --extra dev --extra postgres --universal --generate-hashes -o requirements.lock
+	  --quiet --extra dev --extra fleet --extra postgres --universal --generate-hashes -o requirements.lock
 
 clean: ## remove everything that was made here
 	rm -rf $(VENV) out build dist htmlcov .coverage .coverage.* .pytest_cache .mypy_cache \
