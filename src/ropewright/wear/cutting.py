@@ -1,0 +1,397 @@
+"""Where to cut: every possible cut and turn, and what the next period would make of it.
+
+A cut at the drum moves crossovers and layer changes along the rope; a cut at end A moves the
+bends; turning the rope end for end moves both.  For each, the damage there is now and the damage
+to come are added up along the rope that is left, and the worst place is looked at.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+
+from ropewright.errors import InputError
+from ropewright.geometry import Drum, Hoist, least_and_most_wound_m
+from ropewright.geometry.drum import corrected_drum
+from ropewright.geometry.hoist import RISE_SHARE
+from ropewright.rope import PathMap
+from ropewright.wear.outlook import Outlook
+from ropewright.wear.profile import Profile, merged_edges, middles
+
+Way: TypeAlias = Literal["cut at end A", "cut at the drum", "turn", "turn and cut at the drum"]
+WAYS: Final[tuple[Way, ...]] = (
+    "cut at end A", "cut at the drum", "turn", "turn and cut at the drum",
+)  # fmt: skip
+
+LEAST_CUT_M: Final = 0.2
+CUT_STEP_M: Final = 0.05
+FINE_TO_M: Final = 3.0
+DEAD_WRAPS: Final = 3.0
+"""Wraps that stay on the drum with the hook at its lowest, unless a rule asks more; own choice."""
+GOOD_ENOUGH: Final = 0.9
+"""The shortest cut that gains this share of the most is put forward; own choice."""
+LEAST_GAIN: Final = 0.05
+"""A gain below this share of the period is called none; own choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutLimits:
+    """How much rope may go: ``spare_m`` beyond the dead wraps with the hook at its lowest.
+
+    ``least_on_drum_m`` is the rope on the drum then, ``dead_wraps`` [wraps] what must stay of it.
+    """
+
+    spare_m: float
+    least_on_drum_m: float
+    dead_wraps: float
+
+
+def cut_limits(hoist: Hoist, dead_wraps: float | None = None) -> CutLimits:
+    """How much rope may be cut off within dead wraps and hook reach.
+
+    Parameters
+    ----------
+    hoist
+        The hoist as it is now.
+    dead_wraps
+        Wraps that must stay on the drum; at least three [wraps].
+    """
+    wraps = max(DEAD_WRAPS, dead_wraps or 0.0)
+    least, _ = least_and_most_wound_m(hoist)
+    turn = hoist.wound_drum().turn_m[0]
+    return CutLimits(
+        spare_m=max(0.0, least - wraps * turn), least_on_drum_m=least, dead_wraps=wraps
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """A possible cut: how much at end A and at the drum, and whether the rope is turned first."""
+
+    way: Way
+    at_a_m: float = 0.0
+    at_drum_m: float = 0.0
+    turn: bool = False
+
+    @property
+    def length_m(self) -> float:
+        """Rope cut off [m]."""
+        return self.at_a_m + self.at_drum_m
+
+
+def after(now: PathMap, cut: Cut) -> PathMap:
+    """How rope and path belong together once a cut is made."""
+    turned = now.turned != cut.turn
+    low, high = cut.at_a_m, cut.at_drum_m
+    if turned:
+        low, high = high, low
+    return PathMap(
+        first_rope_m=now.first_rope_m + low, last_rope_m=now.last_rope_m - high, turned=turned
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutResult:
+    """What a cut does over the next period.
+
+    Parameters
+    ----------
+    cut
+        The cut.
+    path
+        How rope and path belong together afterwards.
+    worst
+        Worst damage anywhere after the period [-].
+    worst_rope_m
+        Where, in rope position [m].
+    gained_days
+        Days until the worst place is where it would be after the period without a cut, beyond
+        the period [days].
+    gained_least_days
+        The least of it, the drum's measures being off by their usual ± [days].
+    removed_most
+        Worst damage on the rope that is cut off [-].
+    """
+
+    cut: Cut
+    path: PathMap
+    worst: float
+    worst_rope_m: float
+    gained_days: float
+    gained_least_days: float
+    removed_most: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CutPlan:
+    """All that was weighed, and the best of each way.
+
+    Parameters
+    ----------
+    period_days
+        The next period [days].
+    worst_now
+        Worst damage today [-].
+    worst_without
+        Worst damage after the period if nothing is done [-].
+    worst_without_rope_m
+        Where, in rope position [m].
+    limits
+        How much rope may go.
+    tried
+        Every cut weighed, with the length [m] and the days gained [days].
+    best
+        The best of each way that gains anything, the most first; none: nothing helps.
+    """
+
+    period_days: float
+    worst_now: float
+    worst_without: float
+    worst_without_rope_m: float
+    limits: CutLimits
+    tried: tuple[tuple[Cut, float], ...]
+    best: tuple[CutResult, ...]
+
+    @property
+    def nothing_helps(self) -> bool:
+        """Whether no cut and no turn gains anything."""
+        return not self.best
+
+
+def possible_cuts(limits: CutLimits, *, step_m: float = CUT_STEP_M) -> Iterator[Cut]:
+    """Every cut at either end within the limits, in steps, and end for end with and without.
+
+    Parameters
+    ----------
+    limits
+        How much rope may go.
+    step_m
+        Step between two lengths up to 3 m; beyond it is five times as long [m].
+    """
+    if not step_m > 0:
+        raise InputError(field="step_m", expected="a length above zero", given=step_m)
+    lengths: list[float] = []
+    length = LEAST_CUT_M
+    while length <= limits.spare_m + 1e-9:
+        lengths.append(length)
+        length += step_m if length < FINE_TO_M - 1e-9 else 5 * step_m
+    yield from (Cut(way="cut at end A", at_a_m=length) for length in lengths)
+    yield from (Cut(way="cut at the drum", at_drum_m=length) for length in lengths)
+    yield Cut(way="turn", turn=True)
+    yield from (
+        Cut(way="turn and cut at the drum", at_drum_m=length, turn=True) for length in lengths
+    )
+
+
+def damage_and_pace(
+    damage: Profile, outlook: Outlook, path: PathMap, *, drum: Drum | None = None
+) -> tuple[Profile, Profile]:
+    """Damage today and damage per day to come, on the same cells of the rope that is left.
+
+    Parameters
+    ----------
+    damage
+        Damage along the rope today, in rope positions.
+    outlook
+        Damage per day to come.
+    path
+        How rope and path will belong together.
+    drum
+        Another drum than the outlook's own.
+    """
+    pace = outlook.along(path, drum=drum)
+    low, high = path.in_service
+    edges = merged_edges(damage.edges_m, pace.edges_m, from_m=low, to_m=high)
+    at = middles(edges)
+    return (
+        Profile(edges_m=edges, values=damage.at(at)),
+        Profile(edges_m=edges, values=pace.at(at)),
+    )
+
+
+def damage_after(
+    damage: Profile, outlook: Outlook, path: PathMap, days: float, *, drum: Drum | None = None
+) -> Profile:
+    """Damage along the rope after some more days of the same duty.
+
+    Parameters
+    ----------
+    damage
+        Damage along the rope today, in rope positions.
+    outlook
+        Damage per day to come.
+    path
+        How rope and path will belong together.
+    days
+        Days of duty [days].
+    drum
+        Another drum than the outlook's own.
+    """
+    today, pace = damage_and_pace(damage, outlook, path, drum=drum)
+    return Profile(edges_m=today.edges_m, values=today.values + days * pace.values)
+
+
+class _Weighing:
+    """Weighs ways for one shape of the drum."""
+
+    def __init__(self, damage: Profile, outlook: Outlook, days: float, drum: Drum | None) -> None:
+        self._damage, self._outlook, self._days, self._drum = damage, outlook, days, drum
+
+    def worst(self, path: PathMap) -> tuple[float, float]:
+        """Worst damage after the period, and where."""
+        then = damage_after(self._damage, self._outlook, path, self._days, drum=self._drum)
+        place = int(np.argmax(then.values))
+        return float(then.values[place]), float(middles(then.edges_m)[place])
+
+    def days_to(self, path: PathMap, level: float) -> float:
+        """Days until the worst place reaches a level."""
+        now, pace = damage_and_pace(self._damage, self._outlook, path, drum=self._drum)
+        moving = pace.values > 0
+        if not moving.any():
+            return np.inf
+        return float(((level - now.values[moving]) / pace.values[moving]).min())
+
+
+def plan_cuts(
+    damage: Profile,
+    outlook: Outlook,
+    now: PathMap,
+    *,
+    limits: CutLimits,
+    period_days: float,
+    shapes: Sequence[tuple[Profile, Drum | None]] = (),
+    step_m: float = CUT_STEP_M,
+) -> CutPlan:
+    """Weigh every possible cut.
+
+    Parameters
+    ----------
+    damage
+        Damage along the rope today, in rope positions.
+    outlook
+        Damage per day to come.
+    now
+        How rope and path belong together today.
+    limits
+        How much rope may go.
+    period_days
+        The next period [days].
+    shapes
+        The damage again with the drum's measures off by their usual ±, each with its drum.
+    step_m
+        Step between two lengths [m].
+    """
+    if not period_days > 0:
+        raise InputError(field="period_days", expected="days above zero", given=period_days)
+    nominal = _Weighing(damage, outlook, period_days, None)
+    worst_without, place = nominal.worst(now)
+    tried: list[tuple[Cut, float]] = []
+    for cut in possible_cuts(limits, step_m=step_m):
+        gained = nominal.days_to(after(now, cut), worst_without) - period_days
+        tried.append((cut, max(gained, -period_days)))
+    others = [_Weighing(profile, outlook, period_days, drum) for profile, drum in shapes]
+    best = []
+    for way in WAYS:
+        chosen = _choose(tried, way, period_days)
+        if chosen is None:
+            continue
+        cut, gained = chosen
+        path = after(now, cut)
+        worst, where = nominal.worst(path)
+        least = [gained]
+        for other in others:
+            without, _ = other.worst(now)
+            least.append(other.days_to(path, without) - period_days)
+        result = CutResult(
+            cut=cut,
+            path=path,
+            worst=worst,
+            worst_rope_m=where,
+            gained_days=gained,
+            gained_least_days=min(least),
+            removed_most=_removed_most(damage, now, path),
+        )
+        best.append(result)
+    best = _worth_it(best, period_days)
+    best.sort(key=lambda one: (-one.gained_days, one.cut.length_m))
+    return CutPlan(
+        period_days=period_days,
+        worst_now=damage.most(*now.in_service),
+        worst_without=worst_without,
+        worst_without_rope_m=place,
+        limits=limits,
+        tried=tuple(tried),
+        best=tuple(best),
+    )
+
+
+def _choose(
+    tried: Sequence[tuple[Cut, float]], way: Way, period_days: float
+) -> tuple[Cut, float] | None:
+    """The shortest cut of a way that gains nearly as much as the best one."""
+    ours = [(cut, gained) for cut, gained in tried if cut.way == way]
+    most = max((gained for _, gained in ours), default=0.0)
+    if most < LEAST_GAIN * period_days:
+        return None
+    return min(
+        ((cut, gained) for cut, gained in ours if gained >= GOOD_ENOUGH * most),
+        key=lambda one: one[0].length_m,
+    )
+
+
+def _worth_it(best: list[CutResult], period_days: float) -> list[CutResult]:
+    """Without a turn and cut that gains hardly more than the turn alone."""
+    turned = max((one.gained_days for one in best if one.cut.way == "turn"), default=-np.inf)
+    enough = turned + LEAST_GAIN * period_days
+    return [
+        one for one in best if one.cut.way != "turn and cut at the drum" or one.gained_days > enough
+    ]
+
+
+def _removed_most(damage: Profile, now: PathMap, path: PathMap) -> float:
+    low, high = now.in_service
+    left, right = path.in_service
+    parts = [damage.most(low, left)] if left > low else []
+    parts += [damage.most(right, high)] if right < high else []
+    return max(parts, default=0.0)
+
+
+def drum_shapes(drum: Drum, *, barrel_mm: float, wraps: float) -> tuple[Drum, ...]:
+    """The drum with each of its measures off by its usual ±, one at a time.
+
+    Parameters
+    ----------
+    drum
+        The drum.
+    barrel_mm
+        ± of the barrel's diameter [mm].
+    wraps
+        ± of the wraps of a layer [wraps].
+    """
+    rise = RISE_SHARE * drum.rope_mm
+    return tuple(
+        corrected_drum(drum, barrel_mm=sign * barrel_mm * by[0], rise_mm=sign * rise * by[1],
+                       wraps=sign * wraps * by[2])
+        for by in ((1, 0, 0), (0, 1, 0), (0, 0, 1))
+        for sign in (-1, 1)
+    )  # fmt: skip
+
+
+def hit_again(old: Sequence[Profile], new: Sequence[Profile]) -> float:
+    """Share of the rope under any of the old profiles that lies under one of the new again [-].
+
+    Parameters
+    ----------
+    old, new
+        Profiles over rope positions; what is not zero counts.
+    """
+    every = [one.edges_m for one in (*old, *new)]
+    low = min(float(edges[0]) for edges in every)
+    high = max(float(edges[-1]) for edges in every)
+    edges = merged_edges(*every, from_m=low, to_m=high)
+    at, wide = middles(edges), np.diff(edges)
+    was = np.any([one.at(at) > 0 for one in old], axis=0)
+    again = np.any([one.at(at) > 0 for one in new], axis=0)
+    length = float(wide[was].sum())
+    return float(wide[was & again].sum()) / length if length else 0.0

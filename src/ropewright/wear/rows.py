@@ -1,0 +1,92 @@
+"""A map as plain lists, for pictures and records."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from ropewright.rope import PathMap
+from ropewright.wear.model import BendCount
+from ropewright.wear.profile import bins_profile, sum_of
+from ropewright.wear.wear_map import WearMap, to_rope
+
+
+def wear_rows(wear: WearMap, step_m: float) -> tuple[list[float], list[list[float]]]:
+    """Mean damage by cause in even steps along the rope.
+
+    Parameters
+    ----------
+    wear
+        The map.
+    step_m
+        Length of a step [m].
+
+    Returns
+    -------
+    tuple
+        Edges of the steps [m], and per cause the mean in each step, in full bends [-].
+    """
+    low, high = wear.in_service.from_m, wear.in_service.to_m
+    count = max(1, int(np.ceil((high - low) / step_m - 1e-9)))
+    edges = np.minimum(low + np.arange(count + 1) * step_m, high)
+    wide = np.diff(wear.edges_m)
+    rows = []
+    for cause in wear.full_bends:
+        sums = np.concatenate([[0.0], np.cumsum(wide * cause)])
+        mean = np.diff(np.interp(edges, wear.edges_m, sums)) / np.diff(edges)
+        rows.append([round(float(value), 3) for value in mean])
+    return [round(float(edge), 4) for edge in edges], rows
+
+
+def worst_rows(wear: WearMap, step_m: float) -> list[float]:
+    """Worst damage of all causes together in even steps along the rope.
+
+    Parameters
+    ----------
+    wear
+        The map.
+    step_m
+        Length of a step [m].
+
+    Returns
+    -------
+    list of float
+        In full bends [-].
+    """
+    edges, _ = wear_rows(wear, step_m)
+    total = wear.total
+    cells = np.minimum(
+        np.searchsorted(wear.edges_m, np.array(edges[:-1]), side="right") - 1,
+        total.values.size - 1,
+    )
+    return [float(value) for value in np.maximum.reduceat(total.values, np.maximum(cells, 0))]
+
+
+def pick_up_rows(
+    counts: Sequence[tuple[BendCount, PathMap]], now: PathMap, step_m: float
+) -> list[float]:
+    """How often a load was picked up while a place lay on a sheave or was leaving the drum.
+
+    Parameters
+    ----------
+    counts
+        Counts, each with how rope and path belonged together.
+    now
+        The rope that is left.
+    step_m
+        Length of a step [m].
+
+    Returns
+    -------
+    list of float
+        Greatest number in each step [-].
+    """
+    placed = [
+        to_rope(bins_profile(one.pick_ups.counts.sum(axis=(0, 1)) * 1.0, one.bin_m), path)
+        for one, path in counts
+    ]
+    low, high = now.in_service
+    whole = sum_of(placed, from_m=low, to_m=high)
+    count = max(1, int(np.ceil((high - low) / step_m - 1e-9)))
+    edges = np.minimum(low + np.arange(count + 1) * step_m, high)
+    return [whole.most(first, last) for first, last in pairwise(edges.tolist())]
