@@ -5,7 +5,7 @@ BIN    := $(VENV)/bin
 READY  := $(VENV)/.installed
 PIP    := $(BIN)/python -m pip --disable-pip-version-check --quiet
 
-.PHONY: help run test proof bench lint format lock licences reference clean
+.PHONY: help run serve test proof bench lint format lock licences reference clean
 .DEFAULT_GOAL := help
 
 help: ## this list
@@ -16,6 +16,10 @@ run: $(READY) ## judge the demo's hoist rope KQ-1; report and picture go to out/
 	@$(BIN)/ropewright assess --demo KQ-1 --as-of 2026-11-10 \
 	  --report out/KQ-1.pdf --picture out/KQ-1.svg; \
 	code=$$?; case $$code in 0|1|3) test -s out/KQ-1.pdf ;; *) exit $$code ;; esac
+
+serve: $(READY) ## open the pages on the invented demo site, on this machine only
+	@mkdir -p out && test -f out/demo.book || $(BIN)/ropewright demo --book out/demo.book
+	@$(BIN)/ropewright serve out/demo.book --single-user
 
 test: lint ## lint, then every test but the heavy proofs; skipped tests are listed
 	$(BIN)/python -m pytest -n 2

@@ -17,20 +17,28 @@ from tests.calibration.simulate import Floats, Truth, draw, zones_of
 PRIOR = Prior(life=1826.25, life_from="as simulated")
 METHODS: tuple[Method, ...] = ("eye", "feel", "feel", "eye-round")
 
-#: For the rank of the true life: at each steepness the life is a needle, so the product's ten
-#: values of steepness make a comb, and a rank among its teeth is not quite uniform.
+#: Bins of a stated chance, and for how many leads each rope states one: 0, 30, 91, 365 days.
+BINS = (0.0, 0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 0.7, 1.000001)
+LEADS = 4
+
+#: A finer grid than the product's, for the rank of the true life.
 FINER = Grid(growth=31, life=81, level=61, kept=1 - 1e-7)
 
-#: Counts are compared up to here; an invented window holds no more.
+#: Counts are compared up to here; more is taken for so many.
 COUNTED = 60
 
 
 @dataclass(frozen=True, kw_only=True)
 class Checked:
-    """Calibration values of many ropes; each should be uniform between 0 and 1."""
+    """Calibration values of many ropes; each should be uniform between 0 and 1.
 
+    ``life`` is the rank of the true life on the product's own grid, ``life_fine`` on a finer
+    one; ``life_nodes`` counts whole nodes of the product's grid and is kept for comparison.
+    """
+
+    life_fine: Floats
+    life_nodes: Floats
     life: Floats
-    life_coarse: Floats
     time: Floats
     count: Floats
     stated: Floats
@@ -49,7 +57,8 @@ def check(ropes: int, seed: int, *, truth: Truth = "as assumed") -> Checked:
     for number in range(ropes):
         rng = np.random.default_rng([seed, number])
         limit = int(rng.integers(2, 11))
-        rope = draw(rng, PRIOR, float(limit), windows=int(rng.integers(1, 4)), truth=truth)
+        windows = int(rng.integers(1, 4))
+        rope = draw(rng, PRIOR, float(limit), windows=windows, truth=truth)
         looks: list[tuple[float, Method, tuple[int, ...]]] = []
         clock = 0.0
         for _ in range(int(rng.integers(1, 11))):
@@ -61,14 +70,15 @@ def check(ropes: int, seed: int, *, truth: Truth = "as assumed") -> Checked:
                 break  # taken off
         fitted = fit(zones_of(looks), [Limit(count=limit, window_d=6.0)], PRIOR)
         coarse = float(fitted.weight[fitted.life < rope.life].sum())
+        filled = filled_rank(fitted, rope.life)
         finely = fit(zones_of(looks), [Limit(count=limit, window_d=6.0)], PRIOR, grid=FINER)
-        life = float(finely.weight[finely.life < rope.life].sum())
+        life = filled_rank(finely, rope.life)
         passing = rope.passes(limit)
         lead = float(rng.choice([30.0, 91.0, 365.0]))
         count = _count_place(fitted, rope.windows[0].breaks, int(known[0]), clock + lead, rng)
         removed = bool(known.max() >= limit)
         if removed:
-            rows.append((life, rng.uniform(), count, 1.0, coarse))
+            rows.append((life, rng.uniform(), count, 1.0, coarse, filled))
             continue
         curve = curve_of([fitted], clock, ((1.0, 1.0),), (0.002, 0.01, 0.05, 0.5, 0.95))
         if passing <= clock:
@@ -78,20 +88,42 @@ def check(ropes: int, seed: int, *, truth: Truth = "as assumed") -> Checked:
         early, late = curve.day_of(0.05), curve.day_of(0.95)
         waits = max(0.0, passing - clock)
         covered = (early or 0.0) <= waits <= (math.inf if late is None else late)
-        rows.append((life, time, count, float(covered), coarse))
+        rows.append((life, time, count, float(covered), coarse, filled))
         for days in (0.0, 30.0, 91.0, 365.0):
             stated.append(float(fitted.chance(np.array([clock + days]))[0]))
             happened.append(passing <= clock + days)
     table = np.array(rows)
     return Checked(
-        life=table[:, 0],
-        life_coarse=table[:, 4],
+        life_fine=table[:, 0],
+        life_nodes=table[:, 4],
+        life=table[:, 5],
         time=table[:, 1],
         count=table[:, 2],
         in_band=table[:, 3],
         stated=np.array(stated),
         happened=np.array(happened, dtype=float),
     )
+
+
+def filled_rank(fitted: Fit, life: float) -> float:
+    """Where a life lies in its posterior, the weight of each node spread evenly over its cell.
+
+    A node's weight stands for all lives up to half way to its neighbours of the same steepness.
+    Counting whole nodes instead puts up to half a node's weight on the wrong side.
+    """
+    below = 0.0
+    for steepness in np.unique(fitted.steepness):
+        mine = fitted.steepness == steepness
+        places, where = np.unique(np.log(fitted.life[mine]), return_inverse=True)
+        weight = np.bincount(where, weights=fitted.weight[mine])
+        if places.size == 1:
+            below += float(weight[0]) * (places[0] < math.log(life))
+            continue
+        middle = (places[1:] + places[:-1]) / 2
+        first, last = 2 * places[0] - middle[0], 2 * places[-1] - middle[-1]
+        low, high = np.append(first, middle), np.append(middle, last)
+        below += float(weight @ np.clip((math.log(life) - low) / (high - low), 0.0, 1.0))
+    return below
 
 
 def _count_place(
@@ -138,9 +170,8 @@ def uniformity(values: Floats) -> Uniformity:
 
 def reliability(checked: Checked) -> list[tuple[float, float, int]]:
     """Stated chance against how often it happened, in bins."""
-    edges = [0.0, 0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 0.7, 1.000001]
     rows = []
-    for low, high in pairwise(edges):
+    for low, high in pairwise(BINS):
         inside = (checked.stated >= low) & (checked.stated < high)
         if inside.any():
             rows.append(

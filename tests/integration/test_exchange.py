@@ -6,6 +6,7 @@ import json
 import shutil
 import subprocess
 import sys
+import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -18,10 +19,17 @@ from PIL import Image
 from sqlalchemy import inspect as look_at
 
 import ropewright.logbook.verify_book as checker
-from ropewright.errors import BookError, BrokenChainError, EntryConflictError, InputError
+from ropewright.errors import (
+    BookError,
+    BrokenChainError,
+    EntryConflictError,
+    InputError,
+    UnknownNameError,
+)
 from ropewright.logbook import (
     Book,
     LogbookDesk,
+    MemoryPeople,
     add_photo,
     backup,
     create_book,
@@ -32,6 +40,7 @@ from ropewright.logbook import (
     export_lines,
     findings_csv,
     import_book,
+    new_entry,
     open_book,
     photo_to_show,
     rebuild,
@@ -39,12 +48,15 @@ from ropewright.logbook import (
     take_in_dossier,
     verify,
 )
+from ropewright.logbook.bookkeeping import Correction
 from ropewright.logbook.photos import original_path, shown_path
+from ropewright.logbook.renaming import RopeNames
 from tests.integration.servers import Server
 from tests.unit.logbook.samples import (
     DAY,
     NOON,
     a_dossier,
+    begun,
     case_dossiers,
     cluster,
     ticking,
@@ -232,8 +244,8 @@ def test_another_book_is_taken_in_once(book: Book, tmp_path: Path) -> None:
     assert {one["rope"]: one for one in other.standing()}.items() <= told.items()
     assert book.entries("")[-1].entry.kind == "book taken in" or book.entries("")
     assert rebuild(book).changed == ()
-    # the photo itself travels in a backup only, and verify says so
-    assert [str(one) for one in verify(book).problems if "photo" not in str(one)] == []
+    assert (first.photos, first.photos_absent, again.photos) == (1, 0, 0)
+    assert verify(book).problems == ()
     other.append([cluster(1)])
     export_book(other, path)
     book.append([cluster(1, count=2)])
@@ -241,6 +253,106 @@ def test_another_book_is_taken_in_once(book: Book, tmp_path: Path) -> None:
     with pytest.raises(EntryConflictError):
         import_book(book, path)
     assert book.seal() == before
+    other.close()
+
+
+def _with_photo(tmp_path: Path) -> tuple[Book, Path]:
+    """Another book with a photo, exported."""
+    address = tmp_path / "other"
+    other = filled(create_book(str(address), now=ticking()))
+    path = tmp_path / "other.jsonl"
+    export_book(other, path)
+    return other, path
+
+
+def test_photos_travel_beside_the_lines_bit_for_bit(book: Book, tmp_path: Path) -> None:
+    other, path = _with_photo(tmp_path)
+    name = sha256(a_photo()).hexdigest()
+    beside = tmp_path / "other.jsonl.photos" / name
+    assert beside.read_bytes() == a_photo()
+    assert "1 photos, last hash" in run_checker(str(path)).stdout
+    beside.write_bytes(a_photo() + b"x")
+    done = run_checker(str(path))
+    assert (done.returncode, f"photo {name} was changed" in done.stdout) == (2, True)
+    with pytest.raises(BrokenChainError, match="was changed"):
+        import_book(book, path, quarantine=tmp_path / "aside")
+    assert book.rope_ids() == ()
+    beside.unlink()
+    assert "1 photos were not sent along" in run_checker(str(path)).stdout
+    assert import_book(book, path).photos_absent == 1
+    assert ["is missing" in str(one) for one in verify(book).problems] == [True]
+    beside.write_bytes(a_photo())  # it follows later
+    assert import_book(book, path).photos == 1
+    assert original_path(tmp_path / "photos", name).read_bytes() == a_photo()
+    assert verify(book).problems == ()
+    other.close()
+
+
+def test_a_zip_of_book_and_photos_is_taken_in_and_checked(book: Book, tmp_path: Path) -> None:
+    other, _ = _with_photo(tmp_path)
+    path = tmp_path / "other.zip"
+    seal = backup(other, path)
+    done = run_checker(str(path), "--seal", str(seal))
+    assert (done.returncode, "1 photos, last hash" in done.stdout) == (0, True), done.stdout
+    taken = import_book(book, path)
+    assert (taken.photos, taken.taken) == (1, seal.sequence + 1)
+    assert verify(book).problems == ()
+    worse = tmp_path / "worse.zip"
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(worse, "w") as new:
+        for one in old.namelist():
+            new.writestr(one, old.read(one) + (b"x" if one != "book.jsonl" else b""))
+    assert run_checker(str(worse)).returncode == 2
+    broken = tmp_path / "no.zip"
+    broken.write_bytes(b"no zip")
+    assert run_checker(str(broken)).returncode == 2
+    with pytest.raises(BookError, match="cannot be read"):
+        import_book(book, broken)
+    other.close()
+
+
+def test_an_erased_photo_is_not_sent_and_does_not_come_back(book: Book, tmp_path: Path) -> None:
+    other, path = _with_photo(tmp_path)
+    name = sha256(a_photo()).hexdigest()
+    import_book(book, path)
+    erase(book, "photo", name, reason="a face in it")
+    assert import_book(book, path).photos == 0
+    assert not original_path(tmp_path / "photos", name).exists()
+    out = tmp_path / "out.jsonl"
+    export_book(book, out)
+    assert not (tmp_path / "out.jsonl.photos").exists()
+    assert run_checker(str(out)).returncode == 0
+    (tmp_path / "out.jsonl.photos").mkdir()
+    (tmp_path / "out.jsonl.photos" / name).write_bytes(a_photo())
+    assert "was erased and is still here" in run_checker(str(out)).stdout
+    other.close()
+
+
+def test_two_ropes_of_one_name_are_told_apart(book: Book, tmp_path: Path) -> None:
+    other = create_book(str(tmp_path / "other"), now=ticking())
+    other.append([begun(), cluster(1), cluster(2)])
+    said = Correction(corrects=cluster(2).entry_id, reason="none there")
+    other.append([new_entry(said, MemoryPeople(), rope_id="rope 1")])
+    path = tmp_path / "other.jsonl"
+    export_book(other, path)
+    book.append([cluster(3)])
+    before = book.seal()
+    with pytest.raises(BookError, match="rope 'rope 1' is in this book already"):
+        import_book(book, path)
+    assert book.seal() == before
+    names = RopeNames(called={"rope 1": "rope 7"})
+    assert import_book(book, path, names=names).ropes == ("rope 1",)
+    assert import_book(book, path, names=names).taken == 0
+    assert book.rope_ids() == ("rope 1", "rope 7")
+    (mine, theirs) = book.standing()
+    (there,) = other.standing()
+    assert theirs == {**there, "rope": "rope 7"}
+    assert (mine["findings"], theirs["findings"]) == (1, 1)  # by hand: one of two withdrawn
+    assert book.entries("")[-1].entry.read(MemoryPeople()).called == {"rope 1": "rope 7"}
+    assert verify(book).problems == ()
+    with pytest.raises(UnknownNameError):
+        import_book(book, path, names=RopeNames(called={"rope 9": "x"}))
+    import_book(book, path, names=RopeNames(same=frozenset({"rope 1"})))
+    assert book.standing()[0]["findings"] == 2
     other.close()
 
 
@@ -397,7 +509,7 @@ def test_a_changed_or_missing_photo_is_noticed(book: Book, tmp_path: Path) -> No
     assert "was changed" in str(verify(book).problems[0])
     path.unlink()
     assert "is missing" in str(verify(book).problems[0])
-    with pytest.raises(BookError, match="no backup"):
+    with pytest.raises(BookError, match="not be the whole book"):
         backup(book, tmp_path / "saved.zip")
     assert not (tmp_path / "saved.zip").exists()
 

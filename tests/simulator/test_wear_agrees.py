@@ -4,6 +4,7 @@ Every expected figure is of the kind 'by a slow program of our own' (wear_simula
 """
 
 import math
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -134,18 +135,26 @@ def as_sums(count: BendCount) -> Sums:
     return sums
 
 
-@pytest.mark.parametrize("odd", [False, True], ids=["plain", "odd"])
-@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
-@given(
-    hoist=ANY,
-    seed=st.integers(0, 10**6),
-    cuts=st.integers(1, 9),
-    jitter=st.sampled_from([0.0, 0.02, 0.3]),
-    bin_m=st.sampled_from([0.5, 1.0]),
-)
-def test_fast_count_agrees_with_slow_one(
-    odd: bool, hoist: Hoist, seed: int, cuts: int, jitter: float, bin_m: float
-) -> None:
+CHOICES: dict[str, st.SearchStrategy[Any]] = {
+    "hoist": ANY,
+    "seed": st.integers(0, 10**6),
+    "cuts": st.integers(1, 40),
+    "jitter": st.sampled_from([0.0, 0.02, 0.3]),
+    "bin_m": st.sampled_from([0.5, 1.0]),
+}
+PLENTY = list(HealthCheck)
+
+
+@dataclass(frozen=True)
+class Log:
+    """What kind of log to invent."""
+
+    odd: bool
+    samples: int
+
+
+def check(hoist: Hoist, seed: int, cuts: int, jitter: float, bin_m: float, *, log: Log) -> None:
+    """Count a log both ways."""
     counting = Counting(
         classes=LoadClasses(upper_t=tuple(UPPER_T)),
         bin_m=bin_m,
@@ -158,8 +167,23 @@ def test_fast_count_agrees_with_slow_one(
         bin_m=bin_m, upper_t=UPPER_T, jitter_m=jitter, jitter_deg=jitter, gap_s=60.0, speed=5.0,
         block_t=BLOCK_T, slack_share=0.5, loaded_above_t=0.5,
     )  # fmt: skip
-    log = Invented(hoist, seed, odd=odd).log(120)
-    slow = Simulator(hoist, rules).run(log)
-    fast = as_sums(bends(as_chunks(log, cuts), hoist, counting))
+    samples = Invented(hoist, seed, odd=log.odd).log(log.samples)
+    slow = Simulator(hoist, rules).run(samples)
+    fast = as_sums(bends(as_chunks(samples, cuts), hoist, counting))
     for name in Sums.__dataclass_fields__:
         assert getattr(fast, name) == getattr(slow, name), name
+
+
+@pytest.mark.parametrize("odd", [False, True], ids=["plain", "odd"])
+@settings(max_examples=12, deadline=None, suppress_health_check=PLENTY)
+@given(**CHOICES)
+def test_fast_count_agrees_with_slow_one(odd: bool, **chosen: Any) -> None:
+    check(**chosen, log=Log(odd=odd, samples=120))
+
+
+@pytest.mark.proof
+@pytest.mark.parametrize("odd", [False, True], ids=["plain", "odd"])
+@settings(max_examples=500, deadline=None, suppress_health_check=PLENTY)
+@given(**CHOICES)
+def test_fast_count_agrees_on_many_logs(odd: bool, **chosen: Any) -> None:
+    check(**chosen, log=Log(odd=odd, samples=400))

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -10,17 +10,35 @@ from typing import Final
 import click
 from rich.console import Console
 
+from ropewright.cli.card_commands import card
+from ropewright.cli.demo_command import demo
 from ropewright.cli.duty_commands import duties
-from ropewright.cli.forecast_commands import Forecaster, ForecastWish, forecast_command
+from ropewright.cli.forecast_commands import (
+    Forecaster,
+    ForecastWish,
+    forecast_command,
+    match_command,
+)
+from ropewright.cli.install_commands import install_command
 from ropewright.cli.logbook_commands import logbook
+from ropewright.cli.order_commands import order_check_command, order_command, orders_command
 from ropewright.cli.place_commands import plan, where
 from ropewright.cli.rule_commands import assumptions, rules
+from ropewright.cli.serve_command import people, serve
 from ropewright.cli.show import show_assessment
-from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
+from ropewright.cli.support import (
+    added_rules,
+    echo_invented,
+    plain_errors,
+    read_rope,
+    with_case,
+    write_file,
+)
 from ropewright.cli.tools import Case, Tools
-from ropewright.desk import foretell, judge, record_of
+from ropewright.cli.wear_commands import wear_command
+from ropewright.desk import foretell, growth_of, judge, record_of
 from ropewright.errors import UnknownNameError
-from ropewright.forecast import Forecast, Outcome
+from ropewright.forecast import RopeForecast
 from ropewright.inspection import Dossier
 from ropewright.rules import Assessment, Level, Ruling, assessment_as_json, why
 
@@ -91,10 +109,11 @@ def assess(
             file_note=f"{name}, SHA-256 {case.sha256}",
             seal=getattr(case, "seal", None),  # a rope of a logbook brings its seal
             made_on=day,
+            growth=growth_of(case.dossier, tools.shelf, day, software=tools.software),
         )
         write_file(report, pdf)
     if as_json:
-        click.echo(assessment_as_json(result), nl=False)
+        click.echo(assessment_as_json(result, invented=case.dossier.invented), nl=False)
     else:
         console = Console(highlight=False)
         show_assessment(console, case.dossier, result, everything=everything)
@@ -144,6 +163,7 @@ def why_command(
     """
     case, _ = read_rope(tools, file, demo)
     result, _ = _judged(tools, case, as_of, rules)
+    echo_invented(case.dossier)
     for count, one in enumerate(_find(result, ruling)):
         if count:
             click.echo("\n" + "-" * 72)
@@ -159,37 +179,35 @@ def schema(tools: Tools) -> None:
     click.echo(json.dumps(tools.case_schema(), indent=2, ensure_ascii=False))
 
 
-@cli.command()
-@click.argument("name", required=False)
-@click.pass_obj
-@plain_errors
-def demo(tools: Tools, name: str | None) -> None:
-    """List the demo ropes, or print one as a case file to start from."""
-    if name is None:
-        click.echo("\n".join(tools.demo_names()))
-    else:
-        click.echo(tools.demo_case(name), nl=False)
-
-
 def _forecaster(tools: Tools) -> Forecaster:
-    def by_rules(dossier: Dossier, wish: ForecastWish, /) -> tuple[Forecast, Sequence[Outcome]]:
-        found = foretell(
+    def by_rules(dossier: Dossier, wish: ForecastWish, /) -> RopeForecast:
+        return foretell(
             dossier, tools.shelf, wish.as_of, software=tools.software,
             hoist_type=wish.hoist_type, usual_life_days=wish.usual_life_days,
             lead_time_days=wish.lead_time_days, change_days=wish.change_days,
+            own_ropes=wish.own_ropes, clock=wish.clock, clock_note=wish.clock_note,
         )  # fmt: skip
-        return found.forecast, found.outcomes
 
     return by_rules
 
 
 cli.add_command(rules)
 cli.add_command(logbook)
+cli.add_command(order_command)
+cli.add_command(order_check_command)
+cli.add_command(orders_command)
+cli.add_command(install_command)
+cli.add_command(demo)
 cli.add_command(plan)
+cli.add_command(card)
 cli.add_command(where)
 cli.add_command(forecast_command(_forecaster))
+cli.add_command(match_command)
 cli.add_command(assumptions)
 cli.add_command(duties)
+cli.add_command(serve)
+cli.add_command(people)
+cli.add_command(wear_command)
 
 
 def build_cli(tools: Tools) -> Callable[[], None]:

@@ -8,7 +8,14 @@ from rich.console import Console
 from rich.markup import escape
 
 from ropewright.cli.show import labelled
-from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case
+from ropewright.cli.support import (
+    added_rules,
+    echo_invented,
+    labelled_data,
+    plain_errors,
+    read_rope,
+    with_case,
+)
 from ropewright.cli.tools import Tools
 from ropewright.desk import choose_rule_sets
 from ropewright.rules import DueDuty, DutyPlan, duties_as_data, duties_of
@@ -37,8 +44,10 @@ def duties(
     rule_sets = choose_rule_sets(case.dossier, tools.shelf, added=added_rules(rules))
     plan = duties_of(case.dossier, rule_sets, day)
     if as_json:
-        click.echo(json.dumps(duties_as_data(plan), ensure_ascii=False, indent=1))
+        data = labelled_data(case.dossier, duties_as_data(plan))
+        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
     else:
+        echo_invented(case.dossier)
         show_duties(Console(highlight=False), plan)
 
 

@@ -1,11 +1,16 @@
 """The commands that keep a logbook: make, fill, hand out, check, save."""
 
+from collections.abc import Iterator, Mapping
+from datetime import date
 from pathlib import Path
+from typing import Any
 
 import click
 
-from ropewright.cli.support import plain_errors
-from ropewright.cli.tools import Case, Tools
+from ropewright.cli.logbook_entries import add_command, erase_command, photo_command
+from ropewright.cli.logbook_exchange import export_command, import_command
+from ropewright.cli.support import Day, plain_errors
+from ropewright.cli.tools import Tools
 from ropewright.errors import InputError
 
 _BOOK = click.argument("book", metavar="BOOK")
@@ -29,87 +34,54 @@ def init_command(tools: Tools, book: str) -> None:
     click.echo(f"Made. Seal: {tools.logbook.init(book)}")
 
 
-@logbook.command("import")
-@_BOOK
-@click.argument("files", nargs=-1, type=_PATH, metavar="[FILE]...")
-@click.option("--demo", multiple=True, metavar="NAME", help="Take in a demo rope (invented data).")
-@click.option("--correct", metavar="WHY", help="Correct what the book has otherwise, and say why.")
-@click.option("--quarantine", type=_PATH, help="Put an export that does not hold into this folder.")
-@click.option("--lines", is_flag=True, help="Account for every single entry.")
+logbook.add_command(import_command)
+logbook.add_command(export_command)
+logbook.add_command(add_command)
+logbook.add_command(photo_command)
+logbook.add_command(erase_command)
+
+
+@logbook.command("show")
+@click.argument("address", metavar="BOOK[#ROPE]")
+@click.option("--as-of", type=Day(), metavar="DATE", help="As it stood at the end of this day.")
 @click.pass_obj
 @plain_errors
-def import_command(
-    tools: Tools,
-    book: str,
-    files: tuple[Path, ...],
-    demo: tuple[str, ...],
-    correct: str | None,
-    quarantine: Path | None,
-    lines: bool,
-) -> None:
-    """Take case files or exported books (.jsonl) into BOOK.
+def show_command(tools: Tools, address: str, as_of: date | None) -> None:
+    """Show where every rope of BOOK stands, or every entry of BOOK#ROPE.
 
-    Each FILE is taken in as a whole or not at all.  The same again is harmless.
+    With --as-of a rope is shown as it stood on that day, by what is known now.
     """
-    if not files and not demo:
-        raise InputError(field="FILE", expected="a case file, an export or --demo NAME", given=None)
-    for path in files:
-        if path.suffix.lower() == ".jsonl":
-            moved = tools.logbook.import_book(book, path, quarantine=quarantine)
-            click.echo(f"{path.name}: {moved.taken} entries taken, {moved.already} already there")
-            click.echo(f"Its seal: {moved.seal}")
-        else:
-            case = tools.load_case(path, known_rules=tools.shelf.names())
-            _take_in(tools, book, path.name, case, correct, lines=lines)
-    for name in demo:
-        case = tools.read_case(
-            tools.demo_case(name), file=f"{name}.toml", known_rules=tools.shelf.names()
-        )
-        _take_in(tools, book, f"{name}, invented data", case, correct, lines=lines)
+    split = tools.book_and_rope(address)
+    if split is None:
+        if as_of is not None:
+            raise InputError(field="BOOK", expected="BOOK#ROPE beside --as-of", given=address)
+        for record in tools.logbook.standing(address):
+            click.echo(f"{record['rope']}: {', '.join(_stands(record))}")
+        return
+    book, rope = split
+    if as_of is not None:
+        record = tools.logbook.standing_on(book, rope, as_of)
+        click.echo(f"{rope} on {as_of.isoformat()}: {', '.join(_stands(record))}")
+    for line in tools.logbook.listed(book, rope, as_of=as_of):
+        click.echo(line)
 
 
-def _take_in(
-    tools: Tools, book: str, name: str, case: Case, correct: str | None, *, lines: bool
-) -> None:
-    for warning in case.warnings:
-        click.echo(f"ropewright: look again: {warning}", err=True)
-    account = tools.logbook.take_in(book, case.dossier, correct=correct)
-    words = f"{len(account.taken)} entries taken, {len(account.already)} already there"
-    if account.corrected:
-        words += f", {len(account.corrected)} corrected"
-    click.echo(f"{name}: rope {case.dossier.rope.rope_id}: {words}")
-    if lines:
-        for line in account.lines():
-            click.echo(f"  {line}")
-
-
-@logbook.command("export")
-@_BOOK
-@click.argument("out", type=_PATH)
-@click.option("--rope", "ropes", multiple=True, metavar="ROPE", help="Only this rope (.csv).")
-@click.pass_obj
-@plain_errors
-def export_command(tools: Tools, book: str, out: Path, ropes: tuple[str, ...]) -> None:
-    """Write BOOK to OUT; its ending says what.
-
-    .jsonl: the whole book with its chain.  .csv: all findings.  .ics: what is due, as a
-    calendar.  .py: the single file that checks a .jsonl without ropewright.
-    """
-    ending = out.suffix.lower()
-    if ending == ".jsonl":
-        click.echo(f"{out}: the whole book. Seal: {tools.logbook.export_book(book, out)}")
-    elif ending == ".csv":
-        count = tools.logbook.export_findings(book, out, ropes)
-        click.echo(f"{out}: findings of {count} ropes")
-    elif ending == ".ics":
-        click.echo(f"{out}: {tools.logbook.export_calendar(book, out)} dates")
-    elif ending == ".py":
-        tools.logbook.export_checker(out)
-        click.echo(f"{out}: check an export with: python {out.name} BOOK.jsonl --seal SEAL")
-    else:
-        raise InputError(
-            field="OUT", expected="a file ending in .jsonl, .csv, .ics or .py", given=str(out)
-        )
+def _stands(record: Mapping[str, Any]) -> Iterator[str]:
+    yield record["state"]
+    yield f"{record['entries']} entries"
+    last = record.get("last")
+    yield f"last inspection {last['on']} ({last['kind']})" if last else "no inspection finished"
+    if last and "next_by" in last:
+        yield f"next by {last['next_by']}"
+    for name, words in (
+        ("holds", "on hold: "), ("overrides", "limit overridden: "), ("orders", "ordered: "),
+        ("open_inspections", "inspection open: "),
+    ):  # fmt: skip
+        if record[name]:
+            yield words + ", ".join(record[name])
+    taken_off = record.get("taken_off")
+    if taken_off:
+        yield f"taken off {taken_off['on'] or ''}: {taken_off['why']}"
 
 
 @logbook.command("verify")

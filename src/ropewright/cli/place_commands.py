@@ -10,10 +10,21 @@ from typing import Any, Final, TypeVar
 import click
 from rich.console import Console
 
-from ropewright.cli.show_places import show_brought, show_plan, show_whereabouts
-from ropewright.cli.support import added_rules, plain_errors, read_rope, with_case, write_file
+from ropewright.cli.show_calibration import show_fit
+from ropewright.cli.show_places import show_brought, show_whereabouts
+from ropewright.cli.show_plan import show_plan
+from ropewright.cli.show_wear import show_worn
+from ropewright.cli.support import (
+    added_rules,
+    labelled_data,
+    plain_errors,
+    read_rope,
+    with_case,
+    write_file,
+)
 from ropewright.cli.tools import Tools
-from ropewright.desk.places import (
+from ropewright.cli.wear_commands import worn_by
+from ropewright.desk import (
     AtPoint,
     FromEnd,
     FromMark,
@@ -26,7 +37,7 @@ from ropewright.desk.plain_data import as_plain_data
 from ropewright.desk.planned import plan_for
 from ropewright.errors import InputError, QuantityError
 from ropewright.geometry import CranePosition
-from ropewright.picture.plan_picture import plan_picture
+from ropewright.inspection import ReadingsFit
 from ropewright.plan import plan_as_data
 from ropewright.units import parse_angle, parse_length
 
@@ -109,6 +120,7 @@ def _with_ways(command: Command) -> Command:
 @click.argument("file", required=False)
 @with_case
 @_with_ways
+@click.option("--readings", is_flag=True, help="Show what calibration readings made of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.pass_obj
 @plain_errors
@@ -119,6 +131,7 @@ def where(
     demo: str | None,
     as_of: date | None,
     rules: tuple[str, ...],
+    readings: bool,
     as_json: bool,
     **ways: Any,  # noqa: ANN401 - what each option's type makes of it
 ) -> None:
@@ -139,15 +152,26 @@ def where(
         _only(ways, "bring", {"bring", "point"})
         brought = bring_back(case.dossier, _what(ways["bring"]), day, point=ways["point"])
         if as_json:
-            click.echo(json.dumps(as_plain_data(brought), ensure_ascii=False, indent=1))
+            data = labelled_data(case.dossier, as_plain_data(brought))
+            click.echo(json.dumps(data, ensure_ascii=False, indent=1))
         else:
             show_brought(console, case.dossier, brought)
         return
     found = where_is(case.dossier, _question(ways), day)
     if as_json:
-        click.echo(json.dumps(as_plain_data(found), ensure_ascii=False, indent=1))
+        data = labelled_data(case.dossier, as_plain_data(found))
+        click.echo(json.dumps(data, ensure_ascii=False, indent=1))
     else:
         show_whereabouts(console, case.dossier, found)
+        if readings:
+            _show_readings(console, found.calibration)
+
+
+def _show_readings(console: Console, fit: ReadingsFit | None) -> None:
+    if fit is None:
+        console.print("No calibration readings are stated ([[rigging.reading]]).")
+    else:
+        show_fit(console, fit)
 
 
 def _what(text: str) -> str | float:
@@ -229,7 +253,17 @@ def _at_point(ways: dict[str, Any]) -> Question:
 @click.argument("file", required=False)
 @with_case
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan as JSON.")
+@click.option("--all", "everything", is_flag=True, help="Print the whole plan, not the sheet.")
+@click.option("--pdf", type=click.Path(path_type=Path), help="Write the sheet to take along (PDF).")
 @click.option("--picture", type=click.Path(path_type=Path), help="Draw crane and drum (SVG).")
+@click.option(
+    "--log", "logs", multiple=True, type=click.Path(path_type=Path), metavar="LOG",
+    help="Duty log: name the most worn sections as places to look at.",
+)  # fmt: skip
+@click.option(
+    "--map", "mapping", type=click.Path(path_type=Path), metavar="TOML",
+    help="Which column of the log is what.",
+)  # fmt: skip
 @click.pass_obj
 @plain_errors
 def plan(
@@ -239,25 +273,36 @@ def plan(
     as_of: date | None,
     rules: tuple[str, ...],
     as_json: bool,
+    everything: bool,
+    pdf: Path | None,
     picture: Path | None,
+    logs: tuple[Path, ...],
+    mapping: Path | None,
 ) -> None:
-    """Plan the next inspection of the rope of a case FILE: one readable page.
+    """Plan the next inspection of the rope of a case FILE: the sheet to take along.
 
-    What each place sees for which travel, the fewest passes that cover the rope, the
-    direction in which the rope may run at a hand, what stays unseen and how to get at it,
-    where damage is to be expected, and the order of the work.
+    The fewest passes that cover the rope, from which place and for which travel; the
+    direction in which the rope may run at a hand; what stays unseen and how to get at it;
+    what to find again; cautions.  --all adds where damage is to be expected and by which
+    list, every step of the work, and what is taken for granted.
     """
     case, _ = read_rope(tools, file, demo)
     day = as_of or tools.today()
     made, assessment = plan_for(
-        case.dossier, tools.shelf, day, software=tools.software, added=added_rules(rules)
-    )
+        case.dossier, tools.shelf, day, software=tools.software, added=added_rules(rules),
+        worn=worn_by(tools, case.dossier, logs, mapping, day),
+    )  # fmt: skip
     if picture is not None:
-        write_file(picture, plan_picture(case.dossier, made).encode())
+        write_file(picture, tools.plan_picture(case.dossier, made).encode())
+    if pdf is not None:
+        write_file(pdf, tools.plan_pdf(case.dossier, made, assessment))
     if as_json:
         click.echo(json.dumps(plan_as_data(made), ensure_ascii=False, indent=1))
         return
     console = Console(highlight=False)
-    show_plan(console, case.dossier, made, assessment)
-    if picture is not None:
-        console.print(f"Picture: {picture}", soft_wrap=True, markup=False)
+    show_plan(console, case.dossier, made, assessment, everything=everything)
+    if logs and not everything:
+        show_worn(console, made)
+    for what, path in (("Sheet", pdf), ("Picture", picture)):
+        if path is not None:
+            console.print(f"{what}: {path}", soft_wrap=True, markup=False)

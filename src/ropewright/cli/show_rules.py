@@ -8,8 +8,8 @@ from rich.markup import escape
 from rich.table import Table
 
 from ropewright.cli.show import labelled
+from ropewright.desk.assumed import assumption_register
 from ropewright.rules import (
-    ASSUMPTIONS,
     LEVEL_WORDS,
     OWN_CHECKS,
     RuleSet,
@@ -145,9 +145,13 @@ def _cells(console: Console, before: Sequence[object], after: Sequence[object]) 
 
 
 def show_assumptions(console: Console) -> None:
-    """Print the register of our own assumptions."""
-    for one in ASSUMPTIONS:
-        console.print(escape(one.assumption_id), style="bold")
-        labelled(console, "  says", one.says)
-        labelled(console, "  effect", one.effect)
-        labelled(console, "  shows in", one.shows)
+    """Print the register of our own assumptions, grouped by what they bear on."""
+    console.print("Our own assumptions where nothing published speaks; each leans to safety.")
+    for group in assumption_register():
+        console.print()
+        console.rule(group.heading, align="left")
+        for one in group.rows:
+            console.print(escape(one.assumption_id), style="bold")
+            labelled(console, "  says", one.says)
+            labelled(console, "  effect", one.effect)
+            labelled(console, "  shows in", one.shows)

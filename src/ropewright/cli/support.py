@@ -2,15 +2,16 @@
 
 import functools
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
-from typing import ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 import click
 
 from ropewright.cli.tools import Case, Tools
 from ropewright.errors import InputError, OutputError, RopewrightError
+from ropewright.inspection import Dossier
 
 Parameters = ParamSpec("Parameters")
 Result = TypeVar("Result")
@@ -57,6 +58,17 @@ def with_case(command: Callable[Parameters, Result]) -> Callable[Parameters, Res
     ):
         command = option(command)
     return command
+
+
+def labelled_data(dossier: Dossier, data: Mapping[str, Any]) -> dict[str, Any]:
+    """Plain data with the word whether they are invented in front."""
+    return {"invented": dossier.invented, **data}
+
+
+def echo_invented(dossier: Dossier) -> None:
+    """Say in front of everything else that the data are invented, where they are."""
+    if dossier.invented:
+        click.echo("INVENTED DATA, for demonstration only")
 
 
 def write_file(path: Path, data: bytes) -> None:

@@ -6,10 +6,18 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
 
-from ropewright.cli.logbook_tools import LogbookTools
+from ropewright.card import FieldCard
+from ropewright.cli.demo_tools import DemoTools
+from ropewright.cli.logbook_tools import BookTools, LogbookTools
+from ropewright.cli.order_tools import RopeChangeTools
+from ropewright.cli.server_tools import ServerTools
+from ropewright.cli.wear_tools import WearTools
 from ropewright.desk import RuleShelf
+from ropewright.forecast import RopeForecast, TrendFigure
 from ropewright.inspection import Dossier
+from ropewright.plan import InspectionPlan
 from ropewright.rules import Assessment
+from ropewright.wear.top_sections import WornSection
 
 
 class Case(Protocol):
@@ -57,6 +65,7 @@ class ReportMaker(Protocol):
         file_note: str,
         seal: str | None,
         made_on: date,
+        growth: RopeForecast | str = "",
     ) -> bytes:
         """A PDF."""
 
@@ -64,8 +73,31 @@ class ReportMaker(Protocol):
 class ChartMaker(Protocol):
     """Draws the rope chart."""
 
-    def __call__(self, dossier: Dossier, assessment: Assessment, /) -> str:
+    def __call__(
+        self, dossier: Dossier, assessment: Assessment, /, *, worn: Sequence[WornSection] = ()
+    ) -> str:
+        """An SVG, with a lane for the most worn sections if they are given."""
+
+
+class PlanDrawer(Protocol):
+    """Draws crane and drum of a plan."""
+
+    def __call__(self, dossier: Dossier, plan: InspectionPlan, /) -> str:
         """An SVG."""
+
+
+class PlanSheetMaker(Protocol):
+    """Makes the sheet of a plan that a person takes along."""
+
+    def __call__(self, dossier: Dossier, plan: InspectionPlan, assessment: Assessment, /) -> bytes:
+        """A PDF."""
+
+
+class TrendMaker(Protocol):
+    """Draws the trend figure."""
+
+    def __call__(self, figure: TrendFigure, /) -> str:
+        """An SVG, or its specification as JSON."""
 
 
 class BookLoader(Protocol):
@@ -73,6 +105,13 @@ class BookLoader(Protocol):
 
     def __call__(self, address: str, rope_id: str, /) -> Case:
         """The rope as a case, or an input error that names book and rope."""
+
+
+class FieldCardMaker(Protocol):
+    """Makes the page of a field card."""
+
+    def __call__(self, card: FieldCard, /) -> bytes:
+        """A PDF."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,8 +126,18 @@ class Tools:
     load_from_book: BookLoader
     book_and_rope: Callable[[str], tuple[str, str] | None]
     logbook: LogbookTools
+    book_tools: BookTools
+    rope_change: RopeChangeTools
+    server: ServerTools
+    demo: DemoTools
     demo_case: Callable[[str], str]
     demo_names: Callable[[], tuple[str, ...]]
     case_schema: Callable[[], dict[str, Any]]
     report_pdf: ReportMaker
+    field_card_pdf: FieldCardMaker
     rope_chart: ChartMaker
+    plan_picture: PlanDrawer
+    plan_pdf: PlanSheetMaker
+    trend_picture: TrendMaker
+    trend_spec: TrendMaker
+    wear: WearTools

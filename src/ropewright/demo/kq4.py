@@ -35,6 +35,8 @@ THIRD_LOOK: Final = date(2026, 11, 9)
 
 _ROPE_M: Final = 44.0
 _D_MM: Final = 13.0
+#: Offsets are taped to a millimetre and may be two off at either end of a strip.
+_TAPE_MM: Final = 5.0
 
 #: Wires of one lay, drawn and loaded alike: after the first break the others are not far.
 _PLACE: Final = WornPlace(
@@ -98,7 +100,12 @@ def story(chance: random.Random) -> Story:
 
 def _tells_it(found: Sequence[Break]) -> bool:
     """Close together but not all in one strip, and in several strands."""
-    return 6 <= most_within(found, 6 * _D_MM) <= 8 and most_in_a_strand(found) <= 3
+    strip_mm = 6 * _D_MM
+    return (
+        most_within(found, strip_mm) >= 6
+        and most_within(found, strip_mm + _TAPE_MM) <= 8
+        and most_in_a_strand(found) <= 3
+    )
 
 
 def _cluster(

@@ -1,16 +1,26 @@
 """Forecasting one rope: limits from the rules, names from matching, the past from the record."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from typing import Final
 
 from ropewright.desk.judging import RuleShelf, choose_rule_sets, judge
+from ropewright.desk.own_ropes import same_names, taught
 from ropewright.errors import InputError
-from ropewright.forecast import Cap, Forecast, Limit, RopeForecast, forecast_of, prior_for
+from ropewright.forecast import (
+    Cap,
+    Clock,
+    Forecast,
+    Limit,
+    RopeForecast,
+    forecast_of,
+    prior_for,
+    working_days,
+)
 from ropewright.inspection import Dossier
-from ropewright.matching import follow, same_through
-from ropewright.rules import RuleSet, Ruling, Verdict, duties_of
+from ropewright.rules import LEVEL_WORDS, RuleSet, Ruling, Verdict, duties_of
 
 
 def break_limits(
@@ -57,6 +67,24 @@ def break_limits(
     )
 
 
+#: Kind of hoist by the kind of crane and what the rope does, for the usual life.
+_HOIST_TYPES: Final[Mapping[tuple[str, str], str]] = {
+    ("trolley-jib tower crane", "hoist"): "tower crane hoist",
+    ("luffing-jib tower crane", "hoist"): "tower crane hoist",
+    ("luffing-jib tower crane", "luffing"): "tower crane luffing",
+    ("trolley-jib tower crane", "trolley"): "trolley rope",
+    ("telescopic crane", "hoist"): "mobile crane hoist",
+    ("lattice-boom crane", "hoist"): "mobile crane hoist",
+    ("bridge crane", "hoist"): "bridge crane hoist",
+    ("gantry crane", "hoist"): "bridge crane hoist",
+}
+
+
+def hoist_type_of(dossier: Dossier) -> str | None:
+    """The kind of hoist, by the kind of crane and what the rope does; ``None`` if not told."""
+    return _HOIST_TYPES.get((dossier.crane.kind, dossier.installation.purpose))
+
+
 def foretell(
     dossier: Dossier,
     shelf: RuleShelf,
@@ -67,6 +95,9 @@ def foretell(
     usual_life_days: float | None = None,
     lead_time_days: float | None = None,
     change_days: float = 0.0,
+    own_ropes: Sequence[Dossier] = (),
+    clock: Clock | None = None,
+    clock_note: str = "",
 ) -> RopeForecast:
     """Forecast a rope by its own rule sets.
 
@@ -81,13 +112,19 @@ def foretell(
     software
         Name and version.
     hoist_type
-        Kind of hoist, for the usual life.
+        Kind of hoist, for the usual life; by crane and purpose if not given.
     usual_life_days
         Usual life stated by a person; wins over the kind of hoist [days].
     lead_time_days
         Days from order to delivery of a new rope [days].
     change_days
         Days within which a change can be arranged [days].
+    own_ropes
+        Other ropes of the company, to learn from.
+    clock
+        Damage from a duty log; days since fitting if not given.
+    clock_note
+        Why there is no such clock, though there is a log.
 
     Raises
     ------
@@ -106,25 +143,37 @@ def foretell(
         )
     construction = dossier.rope.construction
     prior = prior_for(
-        hoist_type,
+        hoist_type or hoist_type_of(dossier),
         stated_days=usual_life_days,
         stated_by="a person" if usual_life_days is not None else "",
         flush_ends=construction.rotation_resistant is not False
         or construction.compacted is not False,
     )
-    past = sorted((one for one in dossier.inspections if one.on <= today), key=lambda one: one.on)
-    same = same_through(follow(past, dossier.marks, dossier.history))
+    own = taught(dossier, own_ropes, limits, prior, today, stated=usual_life_days is not None)
     found = forecast_of(
         dossier,
         today,
         limits=limits,
-        prior=prior,
+        prior=own.prior,
         caps=_rule_caps(dossier, rule_sets, today),
-        same=same,
+        same=same_names(dossier, today),
+        clock=None if clock is None else working_days(clock),
         lead_time_days=lead_time_days,
         change_days=change_days,
+        mostly_inside=own.mostly_inside,
     )
-    return replace(found, forecast=_after_verdict(found.forecast, judged.verdict))
+    notes = (*found.notes, *own.words, *((clock_note,) if clock_note else ()))
+    return replace(found, forecast=_after_verdict(found.forecast, judged.verdict), notes=notes)
+
+
+def growth_of(
+    dossier: Dossier, shelf: RuleShelf, today: date, *, software: str
+) -> RopeForecast | str:
+    """The forecast for a report, or in a sentence why there can be none."""
+    try:
+        return foretell(dossier, shelf, today, software=software)
+    except InputError as problem:
+        return f"Not assessable: {problem}"
 
 
 def _rule_caps(dossier: Dossier, rule_sets: Sequence[RuleSet], today: date) -> tuple[Cap, ...]:
@@ -152,7 +201,10 @@ def _after_verdict(forecast: Forecast, verdict: Verdict) -> Forecast:
             because=verdict.sentence,
         )
     if verdict.level == "decide":
-        return replace(forecast, next_inspection=None, decide=(verdict.sentence, *forecast.decide))
+        head = f"{LEVEL_WORDS['decide']}: "
+        said = verdict.sentence
+        why = said[len(head) :] if said.lower().startswith(head.lower()) else said
+        return replace(forecast, next_inspection=None, decide=(why, *forecast.decide))
     if verdict.level == "incomplete":
         return replace(forecast, missing=(verdict.sentence, *forecast.missing))
     return forecast

@@ -1,16 +1,22 @@
 """Where on the rope is that, and how does it come back in front of a person."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import date
-from typing import Final, TypeAlias
+from typing import Final
 
+from ropewright.desk.place_questions import (
+    AtPoint,
+    BroughtBack,
+    FromMark,
+    Near,
+    OnDrum,
+    Question,
+    Whereabouts,
+)
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import (
     AT_DRUM,
-    CranePosition,
     DrumZone,
-    Help,
     InspectionPoint,
     PathPlace,
     PlaceOnDrum,
@@ -26,99 +32,13 @@ from ropewright.geometry import (
     on_drum,
     what_would_help,
 )
-from ropewright.geometry.sighting import CountedFrom, DrumSide, End
-from ropewright.inspection import Asked, Dossier, Mark, RiggedHoist, hoist_on
+from ropewright.geometry.sighting import CountedFrom
+from ropewright.inspection import Dossier, Mark, RiggedHoist, hoist_on
 from ropewright.inspection.evidence import evidence_on
-from ropewright.plan import Reach, known_hands_off, on_path, places_of, position_words, reaches_of
+from ropewright.plan import known_hands_off, on_path, places_of, position_words, reaches_of
 
-NEAR_M: Final = 3.0
-"""Marks and findings this near, beyond the ± of both, are named beside a place; own choice."""
+NEAR_M: Final = 3.0  # marks and findings this near, beyond the ± of both, are named; own choice
 ROPE_ORDER: Final = "rope order"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AtPoint:
-    """Seen at a named point with the crane at a position."""
-
-    point: str
-    position: CranePosition
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OnDrum:
-    """Seen on the drum; ``part`` [turns] is counted from the clamp's line."""
-
-    layer: int
-    wrap: int
-    counted_from: str
-    part: float | None = None
-    side: DrumSide = "B"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FromMark:
-    """So far beyond a named mark, away from end A; before it: negative [m]."""
-
-    mark: str
-    offset_m: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FromEnd:
-    """By tape from an end: end A's fitting, or the drum clamp at end B."""
-
-    end: End
-    tape_m: float
-
-
-Question: TypeAlias = AtPoint | OnDrum | FromMark | FromEnd
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Near:
-    """A mark or a finding near a place: so far beyond it, away from end A [m]."""
-
-    name: str
-    beyond_m: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Whereabouts:
-    """A place on the rope: path and rope position with their ±, and where it lies on the drum.
-
-    ``zones`` says what the rope meets there on the drum; ``helps`` are the measurements that
-    would narrow the ± most, ``asked`` the numbers that would give more, and for what.
-    """
-
-    asked_as: str
-    on: date
-    by_payout: bool
-    path: PathPlace
-    rope: RopePlace
-    drum: PlaceOnDrum | None
-    flanges: tuple[str, str]
-    zones: tuple[str, ...]
-    near: tuple[Near, ...]
-    helps: tuple[Help, ...]
-    asked: tuple[Asked, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BroughtBack:
-    """How a place comes in front of a person, and where it cannot, with the reason.
-
-    ``cautions`` names what is known to stand out of the rope there.
-    """
-
-    asked_as: str
-    on: date
-    by_payout: bool
-    path: PathPlace
-    rope_m: float
-    reaches: tuple[Reach, ...]
-    not_reached: tuple[str, ...]
-    asked: tuple[Asked, ...]
-    cautions: tuple[str, ...] = ()
 
 
 def where_is(dossier: Dossier, question: Question, on: date) -> Whereabouts:
@@ -215,7 +135,8 @@ def _sighting(
         point = _point(rigged, question.point)
         turns = question.position.drum_turns
         read = position_words(question.position, 2) if turns is None else f"{turns:g} turns"
-        return SeenAtPoint(point=point, position=question.position), f"{read}, seen at {point.name}"
+        where = point.name if point.name.startswith("at ") else f"at {point.name}"
+        return SeenAtPoint(point=point, position=question.position), f"{read}, seen {where}"
     if isinstance(question, OnDrum):
         return _on_drum(rigged, question)
     if isinstance(question, FromMark):
@@ -232,6 +153,9 @@ def _sighting(
 
 def _point(rigged: RiggedHoist, name: str) -> InspectionPoint:
     points = {one.name: one.point for one in places_of(rigged) if one.point is not None}
+    stated = [one for one in points if name.strip().casefold() in one.casefold()]
+    if len(stated) == 1 and name.strip():  # a place where people stand comes before a sheave
+        return points[stated[0]]
     points.setdefault("drum", AT_DRUM)
     for contact in rigged.hoist.reeving.contacts:
         here = InspectionPoint(name=contact.name, at=contact.name)
@@ -339,6 +263,7 @@ def _whereabouts(
         near=_near(dossier, rope, on),
         helps=helps[:3],
         asked=(*rigged.asked, *rigged.asked_for_drum),
+        calibration=rigged.calibration,
     )
 
 

@@ -7,6 +7,7 @@
     │   ├── QuantityError           2   400   quantity
     │   ├── CaseFileError           2   400   case-file
     │   ├── FindingsFileError       2   400   findings-file
+    │   ├── DutyLogError            2   400   duty-log
     │   ├── RuleFileError           2   400   rule-file
     │   ├── TableError              2   400   table
     │   ├── HistoryError            2   400   history
@@ -38,6 +39,7 @@ __all__ = [
     "BookError",
     "BrokenChainError",
     "CaseFileError",
+    "DutyLogError",
     "EntryConflictError",
     "FindingsFileError",
     "GIVEN_LENGTH",
@@ -211,6 +213,12 @@ class FindingsFileError(InputError):
     """A list of findings (CSV or spreadsheet) cannot be read."""
 
     kind = "findings-file"
+
+
+class DutyLogError(InputError):
+    """A duty log, its list of columns or a list of lifts cannot be read."""
+
+    kind = "duty-log"
 
 
 class RuleFileError(InputError):

@@ -7,10 +7,19 @@ the interval that must not be passed are handed in.  It only ever shortens an in
 visible breaks do not tell the truth it gives no date but an action.
 """
 
-from ropewright.forecast.as_data import forecast_as_data, trend_figure
-from ropewright.forecast.back_test import Outcome, Recommendation, Score, back_test, score
+from ropewright.forecast.as_data import forecast_as_data
+from ropewright.forecast.assumed import ASSUMED
+from ropewright.forecast.back_test import (
+    Outcome,
+    Recommendation,
+    Score,
+    back_test,
+    course_of,
+    score,
+)
 from ropewright.forecast.cases import CASES, TREATMENTS, Case, Situation, rows_for, unstated
-from ropewright.forecast.clock import Clock
+from ropewright.forecast.clock import Clock, working_days
+from ropewright.forecast.figure import ChanceDay, CourseDay, SeenThen, TrendFigure, trend_of
 from ropewright.forecast.fitting import FINE, Fit, Grid, fit
 from ropewright.forecast.forecasting import USUAL, forecast
 from ropewright.forecast.of_dossier import RopeForecast, forecast_of, stated_caps
@@ -24,6 +33,7 @@ from ropewright.forecast.prior import (
 from ropewright.forecast.record import RopeRecord, record_of_rope
 from ropewright.forecast.result import MODEL_VERSION, STATES, Band, Cap, Forecast, Policy
 from ropewright.forecast.signs import signs_of_growth
+from ropewright.forecast.stored import stored_outcomes, to_store
 from ropewright.forecast.times import Curve, curve_of
 from ropewright.forecast.trend import (
     CORROSION_STEPS,
@@ -34,7 +44,7 @@ from ropewright.forecast.trend import (
     corrosion_course,
     trend,
 )
-from ropewright.forecast.trial import OwnDetection, Trial, own_detection
+from ropewright.forecast.trial import OwnDetection, own_detection
 from ropewright.forecast.usual_life import (
     HOIST_TYPES,
     HoistType,
@@ -47,12 +57,15 @@ from ropewright.forecast.usual_life import (
 from ropewright.forecast.zone import Limit, Look, Zone
 
 __all__ = [
+    "ASSUMED",
     "Band",
     "CASES",
     "CORROSION_STEPS",
     "Cap",
     "Case",
+    "ChanceDay",
     "Clock",
+    "CourseDay",
     "Curve",
     "Detection",
     "FINE",
@@ -80,14 +93,16 @@ __all__ = [
     "RopeRecord",
     "STATES",
     "Score",
+    "SeenThen",
     "Situation",
     "TREATMENTS",
     "Trend",
-    "Trial",
+    "TrendFigure",
     "USUAL",
     "Zone",
     "back_test",
     "corrosion_course",
+    "course_of",
     "curve_of",
     "detection_prior",
     "fit",
@@ -102,8 +117,11 @@ __all__ = [
     "score",
     "signs_of_growth",
     "stated_caps",
+    "stored_outcomes",
+    "to_store",
     "trend",
-    "trend_figure",
+    "trend_of",
     "unstated",
     "usual_life_days",
+    "working_days",
 ]

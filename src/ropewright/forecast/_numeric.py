@@ -26,6 +26,17 @@ def normal_quantile(share: float) -> float:
     return float(special.ndtri(min(max(share, 1e-15), 1.0 - 1e-15)))
 
 
+def normal_share(at: float) -> float:
+    """Share of the normal distribution below ``at`` [-] standard deviations.
+
+    Returns
+    -------
+    float
+        The share [-].
+    """
+    return float(special.ndtr(at))
+
+
 def t_quantile(share: float, freedom: float) -> float:
     """Quantile of Student's t.
 

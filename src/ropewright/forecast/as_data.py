@@ -1,11 +1,9 @@
-"""A forecast as plain data, and as the specification of its figure."""
+"""A forecast as plain data."""
 
 from dataclasses import asdict
-from datetime import timedelta
 from typing import Any
 
 from ropewright.forecast.result import Forecast
-from ropewright.forecast.zone import Limit, Zone
 
 
 def forecast_as_data(result: Forecast) -> dict[str, Any]:
@@ -51,80 +49,3 @@ def forecast_as_data(result: Forecast) -> dict[str, Any]:
 
 def _day(day: object) -> str | None:
     return None if day is None else str(day)
-
-
-def trend_figure(result: Forecast, zone: Zone, limit: Limit) -> dict[str, Any]:
-    """The trend figure as a Vega-Lite specification: found so far, chance to come.
-
-    Parameters
-    ----------
-    result
-        A forecast with a curve.
-    zone
-        The zone to show, on a clock of days.
-    limit
-        The limit to show as a line.
-    """
-    running, found = 0, []
-    for look in zone.looks:
-        running += look.new
-        found.append({"day": look.clock, "found": running, "how": look.method})
-    now = zone.looks[-1].clock if zone.looks else 0.0
-    curve = result.curve
-    chances = (
-        []
-        if curve is None
-        else [
-            {
-                "day": now + days,
-                "on": str(result.as_of + timedelta(days=int(days))),
-                "chance": 100 * chance,
-            }
-            for days, chance in zip(curve.days, curve.chances, strict=True)
-            if days <= 3653
-        ]
-    )
-    x = {"field": "day", "type": "quantitative", "title": "days since fitting"}
-    return {
-        "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
-        "description": "Broken wires found, and the chance that the limit is passed",
-        "vconcat": [
-            {
-                "width": 520,
-                "height": 160,
-                "layer": [
-                    {
-                        "data": {"values": found},
-                        "mark": {"type": "line", "interpolate": "step-after", "point": True},
-                        "encoding": {
-                            "x": x,
-                            "y": {
-                                "field": "found",
-                                "type": "quantitative",
-                                "title": "broken wires found",
-                            },
-                        },
-                    },
-                    {
-                        "data": {"values": [{"limit": limit.count}]},
-                        "mark": {"type": "rule", "strokeDash": [6, 4]},
-                        "encoding": {"y": {"field": "limit", "type": "quantitative"}},
-                    },
-                ],
-            },
-            {
-                "width": 520,
-                "height": 160,
-                "data": {"values": chances},
-                "mark": {"type": "line", "point": True},
-                "encoding": {
-                    "x": x,
-                    "y": {
-                        "field": "chance",
-                        "type": "quantitative",
-                        "title": f"chance of {limit.words} in %",
-                    },
-                },
-            },
-        ],
-    }

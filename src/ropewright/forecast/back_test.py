@@ -32,10 +32,14 @@ class Recommendation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """A recommendation with what came of it; ``passed`` is ``None`` while nobody looked since."""
+    """A recommendation with what came of it; ``passed`` is ``None`` while nobody looked since.
+
+    ``looked_on`` is the first day on which somebody did.
+    """
 
     made: Recommendation
     passed: bool | None
+    looked_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,11 +72,14 @@ def score(outcomes: Sequence[Outcome]) -> Score:
         else 0.0
     )
     if not closed:
-        words = "no recommendation has been followed by a look yet"
+        words = "no forecast was followed by a look yet"
     else:
+        made = "1 forecast was" if len(closed) == 1 else f"{len(closed)} forecasts were"
+        often = {0: "never found passed", 1: "found passed once"}
         words = (
-            f"{len(closed)} recommendations were followed by a look: a limit was found passed "
-            f"{passed} times, {expected:.2f} were to be expected"
+            f"{made} followed by a look: the limit was "
+            f"{often.get(passed, f'found passed {passed} times')}, {_times(expected)} were to "
+            "be expected"
         )
         if p_value < 0.05:
             words += "; that is more than chance explains: do not rely on the forecast here"
@@ -87,43 +94,69 @@ def score(outcomes: Sequence[Outcome]) -> Score:
     )
 
 
+def _times(expected: float) -> str:
+    """How often, ``expected`` [-], never rounded to nothing."""
+    if 0 < expected < 0.0005:
+        return "less than 0.001 times"
+    return f"{expected:.3f} times" if expected < 0.095 else f"{expected:.2f} times"
+
+
 def back_test(
-    zones: Sequence[Zone], limits: Sequence[Limit], clock: Clock, prior: Prior
+    courses: Sequence[Sequence[Zone]], limits: Sequence[Limit], clock: Clock, prior: Prior
 ) -> tuple[Outcome, ...]:
     """Forecast every next look from what was known at the one before, with today's model.
 
-    Each hot zone is taken by itself; the first look has nothing before it.
+    Parameters
+    ----------
+    courses
+        Each hot zone as it was known after each look, oldest first.
+    limits
+        The limits, each in its own window.
+    clock
+        The clock of the looks.
+    prior
+        What is believed before the first look.
     """
     outcomes: list[Outcome] = []
-    for zone in zones:
-        clocks = sorted({look.clock for look in zone.looks})
-        for earlier, later in pairwise(clocks):
-            before = _until(zone, earlier)
-            if before.known >= min(limit.count for limit in limits):
+    for course in courses:
+        for before, after in pairwise(course):
+            if _is_reached(before, limits):
                 break
-            fitted = fit([before], limits, prior if zone.marked else prior.without_marks())
-            days = later - earlier
+            fitted = fit([before], limits, prior if before.marked else prior.without_marks())
+            earlier, later = before.looks[-1].clock, after.looks[-1].clock
             chance = float(fitted.chance(np.array([later]))[0])
-            found = _until(zone, later)
             outcomes.append(
                 Outcome(
                     made=Recommendation(
                         made_on=_day(clock, earlier),
-                        until=_day(clock, earlier) + timedelta(days=math.ceil(days)),
+                        until=_day(clock, later),
                         chance=chance,
                         alpha=0.0,
                         version="recomputed",
                         prior_version=prior.version,
                     ),
-                    passed=any(found.known >= limit.count for limit in limits),
+                    passed=_is_reached(after, limits),
+                    looked_on=_day(clock, later),
                 )
             )
     return tuple(outcomes)
 
 
-def _until(zone: Zone, clock: float) -> Zone:
-    looks = tuple(look for look in zone.looks if look.clock <= clock)
-    return replace(zone, looks=looks, places_d=None)
+def course_of(zone: Zone) -> tuple[Zone, ...]:
+    """A zone after each of its looks, its breaks taken as lying in one window."""
+    clocks = sorted({look.clock for look in zone.looks})
+    return tuple(
+        replace(
+            zone,
+            looks=tuple(look for look in zone.looks if look.clock <= clock),
+            places_d=None,
+        )
+        for clock in clocks
+    )
+
+
+def _is_reached(zone: Zone, limits: Sequence[Limit]) -> bool:
+    return any(zone.most_in(limit.window_d) >= limit.count for limit in limits)
 
 
 def _day(clock: Clock, reading: float) -> date:

@@ -127,6 +127,13 @@ CASES: Final[tuple[Case, ...]] = (
         action="have the competent person decide, and follow the grade instead",
     ),
     Case(
+        case_id="opened",
+        when="most breaks of opened ropes of this kind lay inside",
+        treatment="no date",
+        why="the outside shows less than half of what is broken",
+        action=_INNER,
+    ),
+    Case(
         case_id="unstated",
         when="something that decides between the rows above is not stated",
         treatment="no date",
@@ -156,6 +163,7 @@ class Situation:
     hidden: bool = False
     marked: bool = True
     eye_only: bool = False
+    mostly_inside: bool = False
 
 
 _MUST_BE_STATED: Final = (
@@ -174,6 +182,7 @@ def rows_for(situation: Situation) -> tuple[Case, ...]:
         (situation.end_breaks, "termination"),
         (situation.valley_breaks, "valley"),
         (situation.corroded, "corrosion"),
+        (situation.mostly_inside, "opened"),
         (situation.steel_core in (True, None), "steel-core"),
         (not situation.marked, "no-marks"),
         (situation.eye_only, "eye-only"),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from ropewright.forecast.prior import counts_breaks
-from ropewright.inspection import BrokenWires, Inspection
+from ropewright.inspection import BrokenWires, Compared, Inspection
 from ropewright.inspection.findings import Method
 
 #: Findings that nobody named are taken for the same cluster within this distance beyond both
@@ -65,7 +65,9 @@ class Chain:
         ]
 
 
-def chains_of(past: Sequence[Inspection], same: Mapping[str, str]) -> list[Chain]:
+def chains_of(
+    past: Sequence[Inspection], same: Mapping[str, str], compared: Compared | None = None
+) -> list[Chain]:
     """Link clusters through the inspections, by name first, else by place.
 
     Parameters
@@ -74,7 +76,10 @@ def chains_of(past: Sequence[Inspection], same: Mapping[str, str]) -> list[Chain
         Inspections, oldest first.
     same
         Later finding id to earlier finding id, confirmed or matched.
+    compared
+        What persons said; findings they told apart are never one cluster.
     """
+    said = compared or Compared(())
     open_chains: list[list[tuple[str, BrokenWires]]] = []
     named: list[bool] = []
     for inspection in past:
@@ -83,9 +88,9 @@ def chains_of(past: Sequence[Inspection], same: Mapping[str, str]) -> list[Chain
             if not isinstance(finding, BrokenWires):
                 continue
             target = same.get(finding.finding_id, finding.same_as)
-            number = _by_name(open_chains, target)
+            number = _by_name(open_chains, target, finding, said)
             if number is None:
-                number = _by_place(open_chains[:begun], finding)
+                number = _by_place(open_chains[:begun], finding, said)
                 if number is not None:
                     named[number] = False
             if number is None:
@@ -99,18 +104,27 @@ def chains_of(past: Sequence[Inspection], same: Mapping[str, str]) -> list[Chain
     ]
 
 
-def _by_name(chains: Sequence[list[tuple[str, BrokenWires]]], name: str | None) -> int | None:
-    if name is None:
-        return None
+def _by_name(
+    chains: Sequence[list[tuple[str, BrokenWires]]],
+    name: str | None,
+    finding: BrokenWires,
+    said: Compared,
+) -> int | None:
     for number, links in enumerate(chains):
-        if any(finding.finding_id == name for _, finding in links):
+        if any(said.is_apart(one, finding) for _, one in links):
+            continue
+        if any(one.finding_id == name or said.is_named(one, finding) for _, one in links):
             return number
     return None
 
 
-def _by_place(chains: Sequence[list[tuple[str, BrokenWires]]], finding: BrokenWires) -> int | None:
+def _by_place(
+    chains: Sequence[list[tuple[str, BrokenWires]]], finding: BrokenWires, said: Compared
+) -> int | None:
     best: tuple[float, int] | None = None
     for number, links in enumerate(chains):
+        if any(said.is_apart(one, finding) for _, one in links):
+            continue
         last = links[-1][1]
         reach = SAME_PLACE_M + last.place.rel_err_m + finding.place.rel_err_m
         reach += max(last.place.abs_err_m, finding.place.abs_err_m)

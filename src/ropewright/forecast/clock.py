@@ -48,6 +48,16 @@ class Clock:
                 )
 
     @property
+    def words(self) -> str:
+        """What the clock counts, in words."""
+        if not self.readings:
+            return "days since fitting, not the work done"
+        return (
+            f"work by the duty log up to {self.readings[-1][0]}, from then on "
+            f"{self.rate:.1f} times the average pace"
+        )
+
+    @property
     def kind(self) -> ClockKind:
         """What the clock counts."""
         return "damage" if self.readings else "days"
@@ -89,6 +99,53 @@ class Clock:
         return tuple(
             (self.rate * math.exp(node * self.rate_spread), weight) for node, weight in _RATE_NODES
         )
+
+
+RECENT_DAYS: Final = 91
+"""The pace to come is that of so many days before the last reading [days]; own."""
+
+USUAL_SPREAD: Final = 0.3
+"""Spread of the pace to come, in the logarithm, where readings are too few to tell [-]; own."""
+
+_FEWEST_PACES: Final = 4
+
+
+def working_days(clock: Clock) -> Clock:
+    """A clock of damage in days of average work: its own average pace is one a day.
+
+    So a usual life stated in days keeps its meaning.  The pace to come is the recent one, with a
+    spread taken from how much the pace changed from reading to reading.
+    """
+    if not clock.readings:
+        return clock
+    last, total = clock.readings[-1]
+    days = (last - clock.fitted_on).days
+    if days <= 0 or total <= 0:
+        return Clock(fitted_on=clock.fitted_on, idle=clock.idle)
+    pace = total / days
+    since = max(clock.fitted_on, last - timedelta(days=RECENT_DAYS))
+    recent = (total - clock.at(since)) / max(1, (last - since).days) / pace
+    return Clock(
+        fitted_on=clock.fitted_on,
+        readings=tuple((on, damage / pace) for on, damage in clock.readings),
+        # a crane that stood still may be put to work again
+        rate=max(recent, 0.1),
+        rate_spread=_spread(clock),
+    )
+
+
+def _spread(clock: Clock) -> float:
+    """Standard deviation of the logarithm of the pace from reading to reading [-]."""
+    known = ((clock.fitted_on, 0.0), *clock.readings)
+    paces = [
+        math.log((now[1] - then[1]) / (now[0] - then[0]).days)
+        for then, now in pairwise(known)
+        if (now[0] - then[0]).days >= 7 and now[1] > then[1]
+    ]
+    if len(paces) < _FEWEST_PACES:
+        return USUAL_SPREAD
+    mean = math.fsum(paces) / len(paces)
+    return math.sqrt(math.fsum((one - mean) ** 2 for one in paces) / (len(paces) - 1))
 
 
 def day_after(today: date, days: float | None) -> date | None:

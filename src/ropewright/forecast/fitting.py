@@ -33,7 +33,7 @@ class Grid:
 FINE: Final = Grid(growth=61, life=241, level=241, kept=1 - 1e-9)
 
 _LOWEST_LEVEL: Final = 0.003
-_HIGHEST_LEVEL: Final = 30.0  # times the limit
+_HIGHEST_LEVEL: Final = 30.0  # times the limit, or the most known breaks if they are more
 _LIFE_REACH: Final = 6.0
 
 
@@ -110,6 +110,30 @@ class Fit:
         found: Floats = np.clip((1.0 - self.survival(clocks, only=only)) @ self.weight, 0.0, 1.0)
         return found
 
+    def chance_of(self, clocks: Floats, limit: Limit, *, zone: int) -> Floats:
+        """Chance that one zone reaches a count of any size, whatever the limits of the fit.
+
+        Parameters
+        ----------
+        clocks
+            Clock readings, none before the last look, shape (time,) [-].
+        limit
+            The count and its window.
+        zone
+            Number of the zone among those that were fitted.
+
+        Returns
+        -------
+        Floats
+            The chance, shape (time,) [-].
+        """
+        one = self._zones[zone]
+        grown = expected_breaks(clocks[:, None], self.life, self.steepness, self.at_life)
+        more = one.unseen + np.maximum(grown - one.grown, 0.0)
+        alive = survival(sweeps_of(one.zone, [limit]), more, one.shape, one.base)
+        found: Floats = np.clip(1.0 - alive @ self.weight, 0.0, 1.0)
+        return found
+
     @property
     def unseen(self) -> float:
         """Expected unseen breaks in all zones that are still there [-]."""
@@ -153,7 +177,8 @@ def fit(
     fine = grid or Grid()
     at_life = reference_level(zones, limits)
     last = max((zone.looks[-1].clock for zone in zones if zone.looks), default=0.0)
-    life, steepness, log_prior = _nodes(prior, fine, at_life, last)
+    most = max((zone.known / zone.windows for zone in zones), default=0.0)
+    life, steepness, log_prior = _nodes(prior, fine, at_life, last, most)
     shapes = np.array([value for value, _ in prior.clustering])
     detection = np.array([one.weight for one in prior.detection])
     weights = np.array([weight for _, weight in prior.clustering])
@@ -214,11 +239,13 @@ def _kept(mass: Floats, share: float) -> Ints:
     return kept
 
 
-def _nodes(prior: Prior, grid: Grid, at_life: float, last: float) -> tuple[Floats, Floats, Floats]:
+def _nodes(
+    prior: Prior, grid: Grid, at_life: float, last: float, most: float
+) -> tuple[Floats, Floats, Floats]:
     """Nodes in life and steepness with the logarithm of their prior weight.
 
     For steep growth the posterior of the life is a needle, so nodes evenly spaced in the level
-    reached now are added to those of the prior.
+    reached now are added to those of the prior, up to far beyond ``most`` [-] known breaks.
     """
     nodes, gauss = _gauss(grid.growth)
     z = grid.reach * nodes
@@ -229,9 +256,10 @@ def _nodes(prior: Prior, grid: Grid, at_life: float, last: float) -> tuple[Float
     bent = np.sinh(np.linspace(-2.2, 2.2, grid.life)) / math.sinh(2.2) * _LIFE_REACH
     from_prior = np.broadcast_to(bent, (grid.growth, grid.life))
     if last > 0:
-        levels = np.exp(
-            np.linspace(math.log(_LOWEST_LEVEL), math.log(_HIGHEST_LEVEL * at_life), grid.level)
-        )
+        low, usual = math.log(_LOWEST_LEVEL), math.log(_HIGHEST_LEVEL * at_life)
+        high = max(usual, math.log(_HIGHEST_LEVEL * max(most, 1e-9)))
+        count = grid.level + math.ceil((grid.level - 1) * (high - usual) / (usual - low))
+        levels = np.exp(np.linspace(low, high, count))
         lives = life_for(levels[None, :], last, rises[:, None], at_life)
         from_now = np.clip((np.log(lives) - centre) / prior.life_spread, -_LIFE_REACH, _LIFE_REACH)
         places = np.sort(np.concatenate((from_prior, from_now), axis=1), axis=1)

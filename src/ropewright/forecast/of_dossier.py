@@ -1,26 +1,42 @@
 """One call from a dossier to its forecast: what the desk hands in, what it gets back."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from ropewright.forecast.back_test import Outcome, back_test
+from ropewright.forecast.back_test import Outcome, Score, back_test, score
 from ropewright.forecast.clock import Clock
 from ropewright.forecast.forecasting import USUAL, forecast
 from ropewright.forecast.prior import Prior
-from ropewright.forecast.record import RopeRecord, record_of_rope
+from ropewright.forecast.record import RopeRecord, known_then, record_of_rope
 from ropewright.forecast.result import Cap, Forecast, Policy
+from ropewright.forecast.stored import stored_outcomes
 from ropewright.forecast.zone import Limit
 from ropewright.inspection import Dossier
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RopeForecast:
-    """A forecast with the record it was made from and how earlier looks came out."""
+    """A forecast with the record it was made from and how earlier looks came out.
+
+    ``limits`` and ``same`` (later finding id to earlier finding id) are those it was made with.
+    ``outcomes`` are forecasts made anew for earlier looks, ``stored`` those in the record.
+    ``notes`` say what was taken.
+    """
 
     forecast: Forecast
     record: RopeRecord
     outcomes: tuple[Outcome, ...]
+    limits: tuple[Limit, ...] = ()
+    same: Mapping[str, str] = field(default_factory=dict)
+    stored: tuple[Outcome, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def score(self) -> Score:
+        """How earlier forecasts came out: those in the record if any was judged, else anew."""
+        kept = score(self.stored)
+        return kept if kept.judged else score(self.outcomes)
 
 
 def stated_caps(dossier: Dossier, today: date) -> tuple[Cap, ...]:
@@ -52,6 +68,7 @@ def forecast_of(
     lead_time_days: float | None = None,
     change_days: float = 0.0,
     policy: Policy = USUAL,
+    mostly_inside: bool | None = None,
 ) -> RopeForecast:
     """Forecast the rope of a dossier.
 
@@ -77,6 +94,8 @@ def forecast_of(
         Days within which a change can be arranged [days].
     policy
         The chances and times used.
+    mostly_inside
+        Whether opened ropes of this kind had most of their breaks inside.
 
     Raises
     ------
@@ -84,6 +103,7 @@ def forecast_of(
         If the rope's age is not known.
     """
     record = record_of_rope(dossier, today, same=same, clock=clock)
+    situation = replace(record.situation, mostly_inside=bool(mostly_inside))
     result = forecast(
         record.zones,
         limits,
@@ -91,12 +111,21 @@ def forecast_of(
         prior,
         today,
         caps=(*caps, *stated_caps(dossier, today)),
-        situation=record.situation,
+        situation=situation,
         persons_lifted=dossier.installation.persons_lifted,
         lead_time_days=lead_time_days,
         change_days=change_days,
         policy=policy,
     )
     hot = [zone for zone in record.zones if zone.known]
-    outcomes = back_test(hot, limits, record.clock, prior) if result.curve is not None else ()
-    return RopeForecast(forecast=result, record=record, outcomes=outcomes)
+    courses = [known_then(dossier, record, zone, same=same) for zone in hot]
+    outcomes = back_test(courses, limits, record.clock, prior) if result.curve is not None else ()
+    return RopeForecast(
+        forecast=result,
+        record=record,
+        outcomes=outcomes,
+        limits=tuple(limits),
+        same=dict(same or {}),
+        notes=(f"clock: {record.clock.words}", *record.notes),
+        stored=stored_outcomes(dossier, today, same=same or {}, clock=record.clock),
+    )

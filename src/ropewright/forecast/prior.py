@@ -81,6 +81,12 @@ _EYE_ROUND: Final = (0.53, 0.67)
 _FEEL: Final = (0.55, 0.75)
 _FEEL_HARD: Final = (0.30, 0.50)  # compacted or rotation-resistant: ends lie flat
 _MRT: Final = (0.6, 0.8)
+DETECTION_WORDS: Final = (
+    f"Of the broken wires on the crown an eye pass finds {_EYE[0]:g} or {_EYE[1]:g}, an all-round "
+    f"look {_EYE_ROUND[0]:g} or {_EYE_ROUND[1]:g}, a hand {_FEEL[0]:g} or {_FEEL[1]:g} "
+    f"({_FEEL_HARD[0]:g} or {_FEEL_HARD[1]:g} where ends lie flat), a magnetic test {_MRT[0]:g} or "
+    f"{_MRT[1]:g}."
+)
 #: Persistence of misses with its weight [-]: it leans to 'the same ones again'.
 _PERSISTENCE: Final = ((0.25, 0.35), (0.95, 0.65))
 

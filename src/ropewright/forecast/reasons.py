@@ -65,9 +65,10 @@ def _found(zones: Sequence[Zone]) -> str:
         return f"no broken wire was found in {_times(max(len(zone.looks) for zone in here))}"
     last = max(look.clock for look in looks)
     new = sum(look.new for look in looks if look.clock == last)
+    if known == 1:
+        return "1 broken wire is known, " + ("found at the last look" if new else "not a new one")
     newly = "none of them new" if new == 0 else f"{new} of them new at the last look"
-    wires = "broken wire is" if known == 1 else "broken wires are"
-    return f"{known} {wires} known, {newly}"
+    return f"{known} broken wires are known, {newly}"
 
 
 def _times(count: int) -> str:

@@ -13,6 +13,7 @@ from ropewright.forecast.clock import Clock
 from ropewright.forecast.zone import UNIT_D, Look, Zone
 from ropewright.geometry import Exposure, Section
 from ropewright.inspection import (
+    Compared,
     Damage,
     Dossier,
     Inspection,
@@ -31,12 +32,17 @@ _RUSTY_FORMS: Final = frozenset({"internal", "fretting"})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RopeRecord:
-    """Zones, clock and situation of one rope on a day, and what had to be assumed."""
+    """Zones, clock and situation of one rope on a day, and what had to be assumed.
+
+    ``apart`` are zones of breaks that do not come from bending on the crown (crossovers, ends,
+    valleys): they are shown, but the model of growth does not hold for them.
+    """
 
     zones: tuple[Zone, ...]
     clock: Clock
     situation: Situation
     notes: tuple[str, ...]
+    apart: tuple[Zone, ...] = ()
 
 
 def record_of_rope(
@@ -78,14 +84,58 @@ def record_of_rope(
         (one for one in dossier.inspections if clock.fitted_on <= one.on <= today),
         key=lambda one: one.on,
     )
-    chains = chains_of(past, same or {})
+    said = [one for one in dossier.comparisons if one.on <= today]
+    chains = chains_of(past, same or {}, Compared(said))
     bending, others = _sorted_out(dossier, today, chains)
-    zones = _zones(dossier, today, clock, past, bending)
+    zones = (
+        *_broken_zones(dossier, today, clock, past, bending),
+        _rest(dossier, today, clock, past),
+    )
     notes = []
     if any(not zone.marked for zone in zones):
         notes.append("some findings are not named as the same: their counts are taken as totals")
     situation = _situation(dossier, today, past, others, zones)
-    return RopeRecord(zones=zones, clock=clock, situation=situation, notes=tuple(notes))
+    return RopeRecord(
+        zones=zones,
+        clock=clock,
+        situation=situation,
+        notes=tuple(notes),
+        apart=_broken_zones(dossier, today, clock, past, others),
+    )
+
+
+def known_then(
+    dossier: Dossier,
+    record: RopeRecord,
+    zone: Zone,
+    *,
+    same: Mapping[str, str] | None = None,
+) -> tuple[Zone, ...]:
+    """A zone with broken wires as it was known after each look at it, oldest first.
+
+    Parameters
+    ----------
+    dossier
+        Everything known of the rope.
+    record
+        What it tells today.
+    zone
+        One of its zones.
+    same
+        Later finding id to earlier finding id.
+    """
+    course: list[Zone] = []
+    for on in sorted({look.on for look in zone.looks if look.on is not None}):
+        then = record_of_rope(dossier, on, same=same, clock=record.clock)
+        parts = [one for one in (*then.zones, *then.apart) if one.overlaps(zone)]
+        looks = tuple(look for look in zone.looks if look.on is not None and look.on <= on)
+        known = sum(part.known for part in parts)
+        if len(parts) == 1 and known == sum(look.new for look in looks):
+            course.append(replace(parts[0], looks=looks, gone=zone.gone, exposure=zone.exposure))
+        else:
+            # nothing known yet, or told in another way then: its breaks are taken together
+            course.append(replace(zone, looks=looks, places_d=None, length_d=UNIT_D))
+    return tuple(course)
 
 
 def _exposure(dossier: Dossier, today: date, section: Section) -> Exposure:
@@ -157,28 +207,34 @@ def _is_corroded(past: Sequence[Inspection], left: Section) -> bool:
     )
 
 
-def _zones(
+def _broken_zones(
     dossier: Dossier,
     today: date,
     clock: Clock,
     past: Sequence[Inspection],
     chains: Sequence[Chain],
 ) -> tuple[Zone, ...]:
+    """Zones in which wires are known to be broken."""
     diameter_m = float(dossier.rope.nominal_diameter_mm) / 1000
     left = Section(*dossier.history.at(today).in_service)
-    zones: list[Zone] = []
-    for group in _neighbours(chains, SAME_ZONE_D * diameter_m):
-        zones.append(_zone(group, past, clock, diameter_m, left))
+    return tuple(
+        _zone(group, past, clock, diameter_m, left)
+        for group in _neighbours(chains, SAME_ZONE_D * diameter_m)
+    )
+
+
+def _rest(dossier: Dossier, today: date, clock: Clock, past: Sequence[Inspection]) -> Zone:
+    """Everything else: the working rope as a whole, as it was gone over."""
+    left = Section(*dossier.history.at(today).in_service)
     working = dossier.installation.working or left
     if working.overlaps(left):
         working = Section(max(working.from_m, left.from_m), min(working.to_m, left.to_m))
     looks = [
-        Look(clock=max(clock.at(one.on), 0.0), method=method)
+        Look(clock=max(clock.at(one.on), 0.0), method=method, on=one.on)
         for one in past
         if (method := _best_over(one, working)) is not None
     ]
-    zones.append(Zone(name="the rest of the rope", looks=tuple(looks)))
-    return tuple(zones)
+    return Zone(name="the rest of the rope", looks=tuple(looks))
 
 
 def _neighbours(chains: Sequence[Chain], apart_m: float) -> list[list[Chain]]:
@@ -217,18 +273,21 @@ def _zone(
         methods = found_by or by_pass
         if methods:
             weakest = max(methods, key=_LOOKING.index)
-            looks.append(Look(clock=max(clock.at(on), 0.5), method=weakest, new=new))
+            looks.append(Look(clock=max(clock.at(on), 0.5), method=weakest, new=new, on=on))
     start = whole.from_m
     gone = not whole.overlaps(left)
     kept = [place for place in places if gone or left.from_m <= place <= left.to_m]
     zone = Zone(
-        name=f"the rope from {whole.from_m:.2f} m to {whole.to_m:.2f} m",
+        name=f"the rope at {whole.from_m:.2f} m"
+        if whole.length_m < 0.01
+        else f"the rope from {whole.from_m:.2f} m to {whole.to_m:.2f} m",
         looks=tuple(looks),
         length_d=max(UNIT_D, whole.length_m / diameter_m),
         places_d=tuple(sorted((place - start) / diameter_m for place in places)),
         exposure="bending",
         marked=all(chain.named for chain in group),
         gone=gone,
+        section=whole,
     )
     if len(kept) < len(places) and not gone:
         return replace(zone, places_d=None, length_d=UNIT_D)

@@ -94,6 +94,17 @@ class Forecast:
     version: str = MODEL_VERSION
 
     @property
+    def headline(self) -> str:
+        """What to do, in one line."""
+        if self.state == "limit reached":
+            return "limit reached: no forecast"
+        if self.state == "look closer now":
+            return "inspect closer now: no date"
+        if self.next_inspection is None:
+            return "next inspection: not assessable"
+        return f"next inspection by {self.next_inspection}"
+
+    @property
     def has_date(self) -> bool:
         """Whether a date for the next inspection is given."""
         return self.next_inspection is not None

@@ -13,7 +13,7 @@ DOUBLED_BY: Final = 2
 """A doubling counts only if at least so many are new: one becoming two may be chance; own."""
 
 #: How closely a method looks; a closer one may find what was there before.
-_CLOSENESS: Final[dict[Method, int]] = {"eye": 1, "eye-round": 2, "feel": 3, "mrt": 4}
+CLOSENESS: Final[dict[Method, int]] = {"eye": 1, "eye-round": 2, "feel": 3, "mrt": 4}
 
 
 def signs_of_growth(zones: Sequence[Zone]) -> tuple[str, ...]:
@@ -47,5 +47,5 @@ def signs_of_growth(zones: Sequence[Zone]) -> tuple[str, ...]:
 
 
 def _as_close(before: Sequence[Look], now: Sequence[Look]) -> bool:
-    closest = max((_CLOSENESS[look.method] for look in before), default=0)
-    return all(_CLOSENESS[look.method] <= closest for look in now)
+    closest = max((CLOSENESS[look.method] for look in before), default=0)
+    return all(CLOSENESS[look.method] <= closest for look in now)

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from ropewright.forecast._numeric import Floats, normal_quantile
+from ropewright.forecast._numeric import Floats, normal_quantile, normal_share
 from ropewright.forecast.fitting import Fit
 
 _ROUNDS: Final = 2
@@ -29,6 +29,30 @@ class Curve:
     def now(self) -> float:
         """Chance that a limit is reached today already, though unseen [-]."""
         return self.chances[0]
+
+    def at(self, days: float) -> float:
+        """Chance that a limit has been reached by then.
+
+        Parameters
+        ----------
+        days
+            Days from today, at least 0 [days].
+
+        Returns
+        -------
+        float
+            The chance [-].
+        """
+        if days >= self.days[-1]:
+            return self.chances[-1]
+        number = next(place for place, one in enumerate(self.days) if one > days)
+        low, high = self.days[number - 1], self.days[number]
+        below, above = self.chances[number - 1], self.chances[number]
+        if low <= 0:
+            return below + (above - below) * days / high
+        left, right = normal_quantile(below), normal_quantile(above)
+        part = math.log(days / low) / math.log(high / low)
+        return normal_share(left + part * (right - left))
 
     def day_of(self, chance: float) -> float | None:
         """Days until the chance is reached; none if not within a hundred years.

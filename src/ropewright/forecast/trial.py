@@ -3,31 +3,11 @@
 from dataclasses import dataclass
 from typing import Final
 
-from ropewright.errors import InputError
+from ropewright.inspection import Trial
 
 #: Weight of the usual figures against a trial, in breaks: (found, missed) [-].
 _EYE_BEFORE: Final = (5.0, 5.0)
 _FEEL_BEFORE: Final = (6.5, 3.5)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trial:
-    """One rope, one day: an eye pass with marks, then a hand pass.
-
-    ``both`` were found by eye and felt again, ``eye_only`` not felt, ``feel_only`` not seen.
-    """
-
-    both: int
-    eye_only: int
-    feel_only: int
-
-    def __post_init__(self) -> None:
-        """Refuse negative counts."""
-        for name in ("both", "eye_only", "feel_only"):
-            if getattr(self, name) < 0:
-                raise InputError(
-                    field=name, expected="a count of at least 0", given=getattr(self, name)
-                )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

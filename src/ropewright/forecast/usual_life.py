@@ -140,7 +140,8 @@ def learn(ropes: Sequence[PastRope], limits: Sequence[Limit], prior: Prior) -> L
     """
     hidden = _hidden_share(ropes)
     if len(ropes) < ENOUGH_ROPES:
-        words = f"{len(ropes)} ropes of one's own; {ENOUGH_ROPES} are needed, so {prior.life_from}"
+        count = "1 rope" if len(ropes) == 1 else f"{len(ropes)} ropes"
+        words = f"{count} of one's own; {ENOUGH_ROPES} are needed, so {prior.life_from}"
         return Learnt(prior=prior, ropes=len(ropes), learnt=False, words=words, hidden_share=hidden)
 
     def loss(at: tuple[float, float, float]) -> float:
@@ -158,7 +159,7 @@ def learn(ropes: Sequence[PastRope], limits: Sequence[Limit], prior: Prior) -> L
         prior=found,
         ropes=len(ropes),
         learnt=True,
-        words=f"{found.life_from}: median life {found.life:.0f}, before {prior.life:.0f}",
+        words=f"{found.life_from}: median life {found.life:.0f} days, before {prior.life:.0f}",
         hidden_share=hidden,
     )
 

@@ -2,10 +2,12 @@
 
 import math
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 from ropewright.errors import InputError
 from ropewright.forecast.prior import counts_breaks
+from ropewright.geometry import Section
 from ropewright.inspection.findings import Method
 
 #: The window in which breaks are reckoned inside the model, in rope diameters [-].
@@ -37,11 +39,15 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """One pass over a zone: the reading ``clock`` [-], the method, what was newly found."""
+    """One pass over a zone: the reading ``clock`` [-], the method, what was newly found.
+
+    ``on`` is the day of it, where one is known.
+    """
 
     clock: float
     method: Method
     new: int = 0
+    on: date | None = None
 
     def __post_init__(self) -> None:
         """Refuse a look before fitting, a method that cannot count, a negative count."""
@@ -69,7 +75,8 @@ class Zone:
     ``length_d`` [-] and ``places_d`` [-] are in rope diameters, places measured from the zone's
     start.  Without places all known breaks count as lying in one window.  ``gone``: the zone was
     cut off; what it taught stays, but nothing can break there any more.  Zones that share
-    ``exposure`` share their life.  ``marked``: new breaks were told from old ones.
+    ``exposure`` share their life.  ``marked``: new breaks were told from old ones.  ``section``
+    is where it lies on the rope, from its first to its last break.
     """
 
     name: str
@@ -79,6 +86,7 @@ class Zone:
     exposure: str = ""
     marked: bool = True
     gone: bool = False
+    section: Section | None = None
 
     def __post_init__(self) -> None:
         """Refuse looks out of order and places beyond the zone."""
@@ -103,6 +111,12 @@ class Zone:
     def known(self) -> int:
         """Broken wires found so far."""
         return sum(look.new for look in self.looks)
+
+    def overlaps(self, other: "Zone") -> bool:
+        """Whether both lie on the rope, and touch there."""
+        if self.section is None or other.section is None:
+            return False
+        return self.section.overlaps(other.section)
 
     @property
     def windows(self) -> float:

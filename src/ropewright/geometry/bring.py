@@ -2,6 +2,7 @@
 
 import itertools
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -47,6 +48,7 @@ class Brought:
     unreachable: Unreachable | None
 
 
+@lru_cache(maxsize=512)
 def bring_to(
     place: PathPlace,
     point: InspectionPoint,
@@ -145,7 +147,10 @@ def _hook_ways(
         def holds_at(value: float, fixed: Rest = fixed) -> bool:
             return holds({**fixed, inner: value})
 
-        for low, high in runs_of(holds_at, np.array(search.nodes(inner, NODES))):
+        line = np.array(search.nodes(inner, NODES))
+        at = {axis: np.full(line.size, value) for axis, value in fixed.items()} | {inner: line}
+        flags = search.hooks_hold(at, loose)
+        for low, high in runs_of(holds_at, line, flags=flags):
             middle: list[float] = np.linspace(low, high, 9)[1:-1].tolist()
             if high - low <= _SAME:
                 middle = []

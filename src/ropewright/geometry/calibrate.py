@@ -160,14 +160,16 @@ def _refuse_contradictions(
     others = (
         "the numbers as typed"
         if len(observations) == 1
-        else ("the numbers as typed and the other observations")
+        else ("the numbers as typed and the other readings")
     )
     raise InputError(
-        f"observation '{observations[worst].name}' contradicts {others}",
+        f"'{observations[worst].name}' contradicts {others}",
         field=observations[worst].name,
         expected=f"agreement within {REFUSED_BEYOND * expected:.2f} m of rope",
         given=f"{left:+.2f} m",
-        hint="or one of these is wrong: " + ", ".join(near) if near else None,
+        hint="read it again; or one of these is wrong: " + ", ".join(near)
+        if near
+        else "read it again, or look at the numbers of the set-up",
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from ropewright.errors import InputError
 from ropewright.geometry.checks import reachable
@@ -24,7 +25,7 @@ from ropewright.geometry.position import (
     CranePositions,
     Floats,
 )
-from ropewright.geometry.reeving import DRUM, END_A, Carrier
+from ropewright.geometry.reeving import DRUM, DRUM_A, END_A, Carrier
 from ropewright.geometry.section import Section
 from ropewright.geometry.solving import runs_of
 
@@ -136,7 +137,7 @@ def away_from_nip(
 
 def _carrier(hoist: Hoist, point: InspectionPoint) -> Carrier:
     """Return what carries the sheave or fitting that the point is tied to."""
-    if point.at == DRUM:
+    if point.at in (DRUM, DRUM_A):
         return "crane"
     if point.at == END_A:
         return hoist.reeving.end_a_on
@@ -297,12 +298,28 @@ def rope_past(
     if np.isnan(value_at(0.0).path_m[0]):
         missing = [name for name in hoist.reeving.axes if start.value(name) is None]
         raise InputError(field=f"start.{missing[0]}", expected=AXIS_WORDS[missing[0]], given=None)
+
+    def at_shares(shares: Floats) -> tuple[Floats, Known]:
+        """Measures at many shares of the pass."""
+        low, high = start.value(axis) or 0.0, end.value(axis) or 0.0
+        axes: dict[str, npt.ArrayLike] = {
+            name: value for name in AXES if (value := start.value(name)) is not None
+        }
+        axes[axis] = low + shares * (high - low)
+        return hoist.reeving.frame.measures(CranePositions.of(**axes))
+
     nodes = np.linspace(0.0, 1.0, _NODES)
+    measures, known = at_shares(nodes)
+    values = point_values(rows, measures, known)
+    flags = (
+        reachable(hoist.reeving, hoist.travel, measures, known)
+        & ~(values.to_before_m < -1e-9)
+        & ~(values.to_after_m < -1e-9)
+    )
     sections = []
-    for first, last in runs_of(is_seen, nodes):
-        inside = np.linspace(first, last, _NODES)
-        places = [float(value_at(float(share)).path_m[0]) for share in inside]
-        sections.append(Section(min(places), max(places)))
+    for first, last in runs_of(is_seen, nodes, flags=flags):
+        inside = point_values(rows, *at_shares(np.linspace(first, last, _NODES))).path_m
+        sections.append(Section(float(inside.min()), float(inside.max())))
     slopes = _slopes(hoist, rows, axis, start, end)
     return RopePast(
         axis=axis,

@@ -1,7 +1,7 @@
 """What can be observed to calibrate a hoist: wraps counted, layer changes, a mark passing."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -22,7 +22,8 @@ from ropewright.geometry.sighting import SeenAtPoint
 class WrapsCounted:
     """So many wraps [wraps] lie on a layer, the fullest one, with the crane at a position.
 
-    ``err_turns`` [turns] is how well that was counted, parts of a turn included.
+    ``err_turns`` [turns] is how well that was counted, parts of a turn included; ``longer_m`` by
+    how much the rope was longer then than it is now.
     """
 
     name: str
@@ -30,6 +31,7 @@ class WrapsCounted:
     layer: int
     wraps: float
     err_turns: float = 0.1
+    longer_m: float = 0.0
 
     def __post_init__(self) -> None:
         check_not_negative(f"{self.name}.wraps", self.wraps)
@@ -40,13 +42,15 @@ class WrapsCounted:
 class LayerChanged:
     """The rope climbs from ``layer`` to the next, or comes down to it, at a crane position.
 
-    ``err_turns`` [turns] is how well the moment was seen.
+    ``err_turns`` [turns] is how well the moment was seen; ``longer_m`` by how much the rope was
+    longer then than it is now.
     """
 
     name: str
     position: CranePosition
     layer: int
     err_turns: float = 0.25
+    longer_m: float = 0.0
 
     def __post_init__(self) -> None:
         check_not_negative(f"{self.name}.err_turns", self.err_turns)
@@ -54,12 +58,16 @@ class LayerChanged:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkPassed:
-    """A mark whose place is known passes an inspection point at a crane position."""
+    """A mark whose place is known passes an inspection point at a crane position.
+
+    ``longer_m`` is by how much the rope was longer then than it is now.
+    """
 
     name: str
     position: CranePosition
     point: InspectionPoint
     mark: PathPlace
+    longer_m: float = 0.0
 
 
 Observation: TypeAlias = WrapsCounted | LayerChanged | MarkPassed
@@ -100,10 +108,13 @@ def observed_minus_computed_m(
     float
         The disagreement [m].
     """
+    then = corrections
+    if observation.longer_m:
+        then = replace(corrections, rope_m=corrections.rope_m + observation.longer_m)
+    outside = path_m_of(_at_point(observation), hoist, then)
     if isinstance(observation, MarkPassed):
-        return observation.mark.at_m - path_m_of(_at_point(observation), hoist, corrections)
-    outside = path_m_of(_at_point(observation), hoist, corrections)
-    wound = hoist.rope_length_m(corrections) - outside
+        return observation.mark.at_m - outside
+    wound = hoist.rope_length_m(then) - outside
     return _wound_m(observation, hoist.wound_drum(corrections)) - wound
 
 

@@ -1,15 +1,15 @@
 """Inspection points: where a person stands, tied to a point of the path."""
 
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 import numpy as np
 
-from ropewright.errors import InputError
+from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry.frames import DROP, MEASURES, ONE, Known
 from ropewright.geometry.hoist import Hoist
 from ropewright.geometry.position import Axis, CranePosition, CranePositions, Floats, check_finite
-from ropewright.geometry.reeving import DRUM, END_A
+from ropewright.geometry.reeving import DRUM, DRUM_A, END_A
 from ropewright.geometry.rows import Corrections, row_values
 
 Side: TypeAlias = Literal["before", "after"]
@@ -19,8 +19,9 @@ Side: TypeAlias = Literal["before", "after"]
 class InspectionPoint:
     """A place where a person stands, so far from a sheave, from end A or from the drum.
 
-    ``at`` names a sheave of the path, 'end A' or 'drum'; ``side`` says on which side of it,
-    'before' it seen from end A or 'after' it; ``offset_m`` how far along the rope.
+    ``at`` names a sheave of the path, 'end A' or 'drum', on a twin drum 'drum A' too; ``side``
+    says on which side of it, 'before' it seen from end A or 'after' it; ``offset_m`` how far
+    along the rope.
     """
 
     name: str
@@ -38,11 +39,11 @@ class InspectionPoint:
             )
         if self.side not in ("before", "after"):
             raise InputError(field="point.side", expected="before or after", given=self.side)
-        wrong = "before" if self.at == END_A else "after" if self.at == DRUM else None
+        wrong = "before" if self.at in (END_A, DRUM_A) else "after" if self.at == DRUM else None
         if self.side == wrong:
             raise InputError(
                 field="point.side",
-                expected=f"'after' at {END_A}, 'before' at the {DRUM}",
+                expected=f"'after' at {END_A} or {DRUM_A}, 'before' at the {DRUM}",
                 given=self.side,
             )
 
@@ -62,20 +63,21 @@ class PointRows:
     after_name: str
 
 
-DRUM_A: Final = "drum A"
-
-
 def point_rows(
     hoist: Hoist, point: InspectionPoint, corrections: Corrections | None = None
 ) -> PointRows:
     """The rows of an inspection point and of its neighbours along the path."""
     rows = hoist.rows(corrections)
     reeving = hoist.reeving
+    if point.at == DRUM_A and reeving.end_a != "drum":
+        raise UnknownNameError(
+            what="a place on this path", given=DRUM_A, known=[END_A, DRUM], field="at"
+        )
     names = [contact.name for contact in reeving.contacts]
     first = DRUM_A if reeving.end_a == "drum" else END_A
     after_index = (
         0
-        if point.at == END_A
+        if point.at in (END_A, DRUM_A)
         else len(names)
         if point.at == DRUM
         else reeving.index(point.at) + (point.side == "after")

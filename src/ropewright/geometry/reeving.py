@@ -29,6 +29,10 @@ CARRIERS: Final[tuple[Carrier, ...]] = ("crane", "trolley", "jib", "block")
 
 END_A: Final = "end A"
 DRUM: Final = "drum"
+DRUM_A: Final = "drum A"
+"""Where end A lies, on a hoist with both ends on a twin drum: at the clamp of its first half."""
+LISTED: Final = "rope path as listed"
+"""Name of a path told piece by piece: how it lies in space is not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,13 +120,13 @@ class Reeving:
     def __post_init__(self) -> None:
         if not any(isinstance(element, Span) for element in self.elements):
             raise InputError(field="elements", expected="at least one span of rope", given=None)
-        names = [DRUM, END_A]
+        names = [DRUM, END_A, DRUM_A]
         for element in self.elements:
             if isinstance(element, Contact):
                 if element.name in names:
                     raise InputError(
                         field="elements",
-                        expected="another name for each sheave (not 'end A' or 'drum')",
+                        expected="another name for each sheave (not 'end A', 'drum' or 'drum A')",
                         given=element.name,
                     )
                 names.append(element.name)

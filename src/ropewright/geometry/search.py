@@ -1,18 +1,19 @@
 """One search for crane positions that bring a place to a point: the pieces it is made of."""
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from ropewright.errors import InputError
-from ropewright.geometry.checks import reachable
+from ropewright.geometry.checks import Mask, reachable
 from ropewright.geometry.frames import TelescopicBoom
 from ropewright.geometry.hoist import Hoist
 from ropewright.geometry.points import PointRows, hook_for, point_values
-from ropewright.geometry.position import AXIS_WORDS, LIMITS, Axis, CranePositions
+from ropewright.geometry.position import AXIS_WORDS, LIMITS, Axis, CranePositions, Floats
 
 Rest: TypeAlias = dict[Axis, float]
 _SAME: Final = 1e-9
@@ -83,6 +84,40 @@ class PlaceSearch:
             )
         values: list[float] = np.linspace(*bounds, count).tolist()
         return values
+
+    def hooks_hold(self, at: Mapping[Axis, Floats], loose: Sequence[Axis]) -> Mask:
+        """For many settings at once, whether a hook height within the limits does it.
+
+        Parameters
+        ----------
+        at
+            Values of the scanned axes, arrays of one length [-].
+        loose
+            Axes that only decide where the neighbours are.
+        """
+        count = next(iter(at.values())).size
+        rest = self._many({}, at, np.zeros(count))
+        hook = hook_for(self.hoist, self.rows.here, np.full(count, self.place_m), rest)
+        bounds = self.hoist.travel.range_of("hook_m")
+        inside = np.ones(count, dtype=np.bool_)
+        if bounds is not None:
+            inside = (bounds[0] - _SAME <= hook) & (hook <= bounds[1] + _SAME)
+        free = np.zeros(count, dtype=np.bool_)
+        for other in self.loose_values(loose):
+            places = self._many(other, at, hook)
+            measures, known = self.hoist.reeving.frame.measures(places)
+            values = point_values(self.rows, measures, known)
+            barred = (values.to_before_m < -_SAME) | (values.to_after_m < -_SAME)
+            free |= ~barred & reachable(self.hoist.reeving, self.hoist.travel, measures, known)
+        held: Mask = inside & free
+        return held
+
+    def _many(self, other: Rest, at: Mapping[Axis, Floats], hook: Floats) -> CranePositions:
+        """Many positions: held axes and ``other`` [-] alike, ``at`` [-] and ``hook`` [m] each."""
+        rest = (*self.held.items(), *other.items())
+        alike: dict[str, npt.ArrayLike] = {str(name): value for name, value in rest}
+        each: dict[str, npt.ArrayLike] = {str(name): value for name, value in at.items()}
+        return CranePositions.of(**{**alike, **each, "hook_m": hook})
 
     def loose_values(self, loose: Sequence[Axis]) -> list[Rest]:
         """Settings [-] worth trying for axes that only decide where the neighbours are."""

@@ -133,7 +133,7 @@ def _hook_reason(search: PlaceSearch, scanned: list[Axis], point: str) -> Unreac
     if _drop(search, at, hook) < search.hoist.corrections.hook_zero_m:
         return Unreachable(
             reason="behind the anchor",
-            text=f"lies between end A and '{point}' even with the block right up",
+            text="lies between end A and this place even with the block right up",
         )
     stop = min(high, hook - _too_high(search, at, hook))
     return Unreachable(
@@ -182,9 +182,9 @@ def _other_reason(search: PlaceSearch, free: list[Axis], point: str) -> Unreacha
         )
     if search.place_m < min(seen) and search.rows.before_name == "end A":
         return Unreachable(
-            reason="behind the anchor", text=f"always lies between end A and '{point}'"
+            reason="behind the anchor", text="always lies between end A and this place"
         )
     return Unreachable(
         reason="beyond the limits",
-        text=f"'{point}' sees {min(seen):.1f} to {max(seen):.1f} m from end A",
+        text=f"only {min(seen):.1f} to {max(seen):.1f} m from end A come past here",
     )

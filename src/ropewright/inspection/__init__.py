@@ -7,6 +7,9 @@ know any limit: it counts and measures, and never says whether that is too much.
 file and no clock.
 """
 
+from ropewright.inspection.assumption import PLACE_ASSUMPTIONS, Assumption
+from ropewright.inspection.calibrated import ReadingsFit
+from ropewright.inspection.compared import Compared
 from ropewright.inspection.coverage import covered, covered_by_all, intersection, unseen
 from ropewright.inspection.dossier import (
     CRANE_KINDS,
@@ -24,6 +27,15 @@ from ropewright.inspection.dossier import (
     Rigging,
 )
 from ropewright.inspection.evidence import Evidence, evidence_on
+from ropewright.inspection.experience import (
+    FATE_WORDS,
+    FATES,
+    Comparison,
+    Fate,
+    InnerCount,
+    StoredForecast,
+    Trial,
+)
 from ropewright.inspection.exposed import Exposures, exposures_on
 from ropewright.inspection.findings import (
     BREAK_SITES,
@@ -57,9 +69,14 @@ from ropewright.inspection.inspection import (
 from ropewright.inspection.paths import Asked
 from ropewright.inspection.rigged import (
     PATH_KINDS,
+    READING_KINDS,
+    CalibrationReading,
     DrumFacts,
     PathKind,
+    PathPart,
+    ReadingErrorFacts,
     ReevingFacts,
+    ToleranceFacts,
     TravelFacts,
     WorkPlace,
 )
@@ -82,10 +99,14 @@ from ropewright.inspection.windows import (
 
 __all__ = [
     "Asked",
+    "Assumption",
     "BREAK_SITES",
     "BreakGroup",
     "BrokenWires",
     "CRANE_KINDS",
+    "CalibrationReading",
+    "Compared",
+    "Comparison",
     "Conditions",
     "Confirmation",
     "CountedGroup",
@@ -100,11 +121,15 @@ __all__ = [
     "Evidence",
     "ExaminedItem",
     "Exposures",
+    "FATES",
+    "FATE_WORDS",
+    "Fate",
     "HOW_KNOWN",
     "HiddenSection",
     "INSPECTION_KINDS",
     "ITEMS",
     "ITEM_STATES",
+    "InnerCount",
     "Inspection",
     "Installation",
     "Instrument",
@@ -114,11 +139,16 @@ __all__ = [
     "MetallicLoss",
     "PART_WORDS",
     "PATH_KINDS",
+    "PLACE_ASSUMPTIONS",
     "PartFinding",
     "Pass",
     "PathKind",
+    "PathPart",
     "Permission",
     "Person",
+    "READING_KINDS",
+    "ReadingErrorFacts",
+    "ReadingsFit",
     "ReevingFacts",
     "ReferenceDiameter",
     "Release",
@@ -129,8 +159,11 @@ __all__ = [
     "SET_UP_UNITS",
     "SET_UP_WORDS",
     "SetUpMeasure",
+    "StoredForecast",
     "THOROUGH_KINDS",
+    "ToleranceFacts",
     "TravelFacts",
+    "Trial",
     "UnseenAcceptance",
     "Waviness",
     "WorkPlace",

@@ -6,9 +6,18 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from ropewright.geometry import ExposedSection, RopePlace, Section
+from ropewright.inspection.experience import Comparison, InnerCount, StoredForecast, Trial
 from ropewright.inspection.findings import DiameterReading
 from ropewright.inspection.inspection import Inspection, Person
-from ropewright.inspection.rigged import DrumFacts, ReevingFacts, TravelFacts, WorkPlace
+from ropewright.inspection.rigged import (
+    CalibrationReading,
+    DrumFacts,
+    ReadingErrorFacts,
+    ReevingFacts,
+    ToleranceFacts,
+    TravelFacts,
+    WorkPlace,
+)
 from ropewright.inspection.set_up import SetUpMeasure
 from ropewright.rope import Rope, RopeHistory
 
@@ -80,6 +89,9 @@ class Rigging:
     drum: DrumFacts | None = None
     travel: TravelFacts | None = None
     points: tuple[WorkPlace, ...] = ()
+    readings: tuple[CalibrationReading, ...] = ()
+    tolerance: ToleranceFacts | None = None
+    reading_error: ReadingErrorFacts | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,7 +195,12 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dossier:
-    """Everything known of one rope on one hoist; consumed by every decision."""
+    """Everything known of one rope on one hoist; consumed by every decision.
+
+    ``comparisons`` are what persons said of findings of two inspections, ``opened`` what was
+    broken inside once the rope was opened, ``trials`` how well breaks are found, ``forecasts``
+    what was forecast before.
+    """
 
     crane: Crane
     rope: Rope
@@ -196,6 +213,10 @@ class Dossier:
     people: tuple[Person, ...] = ()
     invented: bool = False
     title: str = ""
+    comparisons: tuple[Comparison, ...] = ()
+    opened: tuple[InnerCount, ...] = ()
+    trials: tuple[Trial, ...] = ()
+    forecasts: tuple[StoredForecast, ...] = ()
 
     def rigging_at(self, on: date) -> Rigging | None:
         """The set-up in force on a date, ``None`` if none is known."""

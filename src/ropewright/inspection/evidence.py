@@ -15,8 +15,10 @@ from typing import Any, Final
 
 from ropewright.geometry import Section, union
 from ropewright.inspection.again import SAME_PLACE_M, count_now, is_as_grave, is_same_kind
+from ropewright.inspection.compared import Compared
 from ropewright.inspection.coverage import covered
 from ropewright.inspection.dossier import Dossier
+from ropewright.inspection.experience import Comparison
 from ropewright.inspection.findings import (
     BrokenWires,
     Damage,
@@ -67,10 +69,14 @@ class PartSeen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """An earlier finding that is not answered by what came after it."""
+    """An earlier finding that is not answered by what came after it.
+
+    ``answer`` is what a person said became of it: the question is closed, the count stays.
+    """
 
     earlier: Seen
     why: str
+    answer: Comparison | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +153,8 @@ def evidence_on(dossier: Dossier, as_of: date) -> Evidence:
     base, later = past[base_at] if places else None, past[base_at + 1 :]
 
     service = Section(*dossier.history.at(as_of).in_service)
-    sorting = _Sorting(past, max(base_at, 0), _baseline(dossier), service)
+    said = [one for one in dossier.comparisons if one.on <= as_of]
+    sorting = _Sorting(past, max(base_at, 0), _baseline(dossier), service, Compared(said))
     return Evidence(
         as_of=as_of,
         base=base,
@@ -176,7 +183,9 @@ class _Sorting:
         first_current: int,
         baseline_mm: Fraction,
         service: Section,
+        compared: Compared,
     ) -> None:
+        self._compared = compared
         self._baseline_mm = baseline_mm
         self._service = service
         self._past = past
@@ -203,11 +212,13 @@ class _Sorting:
         named: list[RopeFinding] = []
         near: list[RopeFinding] = []
         for inspection in self._past[number + 1 :]:
-            says = [f for f in inspection.findings if f.same_as == finding.finding_id]
+            says = [f for f in inspection.findings if self._compared.is_named(finding, f)]
             here = [
                 f
                 for f in (inspection.findings if is_old else ())
-                if is_same_kind(finding, f) and near_to.overlaps(self._sections[id(f)])
+                if is_same_kind(finding, f)
+                and near_to.overlaps(self._sections[id(f)])
+                and not self._compared.is_apart(finding, f)
             ]
             if self._is_answered(finding, says, here):
                 return
@@ -222,11 +233,17 @@ class _Sorting:
             return
         self.seen.append(one)
         if named or near:
-            self.questions.append(Question(earlier=one, why=_milder(finding, named or near)))
+            self._ask(one, _milder(finding, named or near))
         elif looked_at:
-            self.questions.append(
-                Question(earlier=one, why="its place was looked at and it was not found")
-            )
+            self._ask(one, "its place was looked at and it was not found")
+
+    def _ask(self, one: Seen, why: str) -> None:
+        """Note a question, with its answer if a person gave one that the record bears out."""
+        answer = self._compared.fate_of(one.finding)
+        if answer is not None and answer.fate == "cut away":
+            why = f"{why}; {answer.words}, but no cut on record covers its place"
+            answer = None
+        self.questions.append(Question(earlier=one, why=why, answer=answer))
 
     def _is_answered(
         self, finding: RopeFinding, says: Sequence[RopeFinding], here: Sequence[RopeFinding]

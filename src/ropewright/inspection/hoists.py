@@ -2,14 +2,29 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
 from ropewright.errors import InputError
-from ropewright.geometry import Drum, Hoist, Lead, Travel, drum_from, hoist_by_payout
+from ropewright.geometry import (
+    Drum,
+    Hoist,
+    Lead,
+    LuffingJib,
+    Travel,
+    drum_from,
+    hoist_by_payout,
+)
+from ropewright.inspection.calibrated import ReadingsFit, calibrated, with_stated_errors
 from ropewright.inspection.dossier import Dossier, Rigging
-from ropewright.inspection.paths import Asked, asked_for_path, path_of
+from ropewright.inspection.paths import (
+    Asked,
+    asked_for_bends,
+    asked_for_path,
+    path_of,
+    radius_for_jib,
+)
 from ropewright.inspection.rigged import DrumFacts, ReevingFacts, TravelFacts
 
 #: Names of the path model, and the keys under which a person states them.
@@ -49,6 +64,7 @@ KEYS: Final[Mapping[str, str]] = {
     "out_at_top_err_m": "reeving.out_at_top_err",
     "out_at_top_m": "reeving.out_at_top",
     "pendant_m": "reeving.pendant",
+    "radius_m": "travel.radius_max",
     "radius_max_m": "travel.radius_max",
     "radius_min_m": "travel.radius_min",
     "root_m": "reeving.root_radius",
@@ -81,7 +97,9 @@ class RiggedHoist:
     """The path model of a day.
 
     ``by_payout`` tells that only falls and hook heights carry it; ``asked`` are the numbers that
-    would give the whole path, ``asked_for_drum`` those that would give places on the drum.
+    would give the whole path, ``asked_for_drum`` those that would give places on the drum,
+    ``asked_for_bends`` what would tell of reverse bends.  ``calibration`` is what readings at the
+    crane made of the stated numbers; the hoist has it in it.
     """
 
     hoist: Hoist
@@ -89,6 +107,8 @@ class RiggedHoist:
     by_payout: bool
     asked: tuple[Asked, ...] = ()
     asked_for_drum: tuple[Asked, ...] = ()
+    asked_for_bends: tuple[Asked, ...] = ()
+    calibration: ReadingsFit | None = None
 
     def drum(self) -> Drum:
         """The drum as wound.
@@ -152,9 +172,15 @@ def hoist_of(dossier: Dossier, rigging: Rigging, on: date) -> RiggedHoist:
             why=f"as it is no hoist rope ({dossier.installation.purpose})",
         )
     try:
-        return _hoist(rigging, rope_m=rope_m, rope_mm=rope_mm)
+        rigged = _hoist(rigging, rope_m=rope_m, rope_mm=rope_mm)
+        stated = replace(rigged, hoist=with_stated_errors(rigged.hoist, rigging))
+        found = calibrated(dossier, rigging, stated.hoist, on)
     except InputError as error:
         raise _in_keys(error) from None
+    if found is None:
+        return stated
+    hoist, fit = found
+    return replace(stated, hoist=hoist, calibration=fit)
 
 
 def _in_keys(error: InputError) -> InputError:
@@ -163,10 +189,19 @@ def _in_keys(error: InputError) -> InputError:
     if field == "rope_m":
         error.field = "rope.length"
     else:
-        error.field = KEYS.get(field, field) or None
+        error.field = _in_parts(KEYS.get(field, field)) or None
     if error.expected:
         error.expected = _NAMES.sub(lambda found: KEYS[found.group()], error.expected)
     return error
+
+
+def _in_parts(field: str) -> str:
+    """The field of a single span or sheave under the key where a case file has it."""
+    for name, key in ((".fixed_m", ".fixed"), (".pitch_diameter_mm", ".diameter"),
+                      (".wrap_deg", ".wrap"), (".per_tie", ".per_luff")):  # fmt: skip
+        if field.endswith(name):
+            return field.removesuffix(name) + key
+    return field
 
 
 def _hoist(rigging: Rigging, *, rope_m: float, rope_mm: float) -> RiggedHoist:
@@ -177,12 +212,16 @@ def _hoist(rigging: Rigging, *, rope_m: float, rope_mm: float) -> RiggedHoist:
     if not asked:
         hoist = Hoist(
             reeving=path_of(rigging, facts, rope_mm=rope_mm),
-            travel=_travel(rigging),
+            travel=_travel(rigging, facts),
             rope_m=rope_m,
             drum=drum,
         )
         return RiggedHoist(
-            hoist=hoist, rigging=rigging, by_payout=False, asked_for_drum=asked_for_drum
+            hoist=hoist,
+            rigging=rigging,
+            by_payout=False,
+            asked_for_drum=asked_for_drum,
+            asked_for_bends=asked_for_bends(hoist.reeving, facts),
         )
     return RiggedHoist(
         hoist=_by_payout(rigging, facts, drum, rope_m=rope_m, rope_mm=rope_mm),
@@ -196,7 +235,7 @@ def _hoist(rigging: Rigging, *, rope_m: float, rope_mm: float) -> RiggedHoist:
 def _by_payout(
     rigging: Rigging, facts: ReevingFacts, drum: Drum | None, *, rope_m: float, rope_mm: float
 ) -> Hoist:
-    if facts.kind in ("trolley rope", "luffing rope", "bridge hoist, twin drum"):
+    if facts.kind in ("trolley rope", "luffing rope", "bridge hoist, twin drum") or facts.parts:
         raise missing(asked_for_path(rigging, facts)[0], why=f"for the path of a {facts.kind}")
     if rigging.falls is None:
         raise missing(PAYOUT_NEEDS[0], why="the least from which places are worked out")
@@ -255,8 +294,26 @@ def _drum(rigging: Rigging, *, rope_m: float, rope_mm: float) -> Drum:
     )
 
 
-def _travel(rigging: Rigging) -> Travel:
+def _jib_limits(
+    rigging: Rigging, reeving: ReevingFacts, facts: TravelFacts
+) -> tuple[float | None, float | None]:
+    """Smallest and largest jib angle [deg], from the radii where those are what is stated."""
+    if reeving.jib_m is None or not radius_for_jib(rigging, reeving):
+        return facts.jib_min_deg, facts.jib_max_deg
+    jib = LuffingJib(
+        jib_m=reeving.jib_m,
+        foot_height_m=reeving.foot_height_m or 0.0,
+        foot_radius_m=reeving.foot_radius_m or 0.0,
+        a_frame_back_m=reeving.a_frame_back_m or 0.0,
+        a_frame_up_m=reeving.a_frame_up_m or 1.0,
+    )
+    least, most = facts.radius_min_m or 0.0, facts.radius_max_m or 0.0
+    return jib.jib_deg_at(most), jib.jib_deg_at(least)
+
+
+def _travel(rigging: Rigging, reeving: ReevingFacts) -> Travel:
     facts = rigging.travel or TravelFacts()
+    jib_min, jib_max = _jib_limits(rigging, reeving, facts)
     low = rigging.hook_low_m
     ground = facts.ground_m
     if ground is None:
@@ -266,8 +323,8 @@ def _travel(rigging: Rigging) -> Travel:
         hook_high_m=rigging.hook_high_m,
         radius_min_m=facts.radius_min_m,
         radius_max_m=facts.radius_max_m,
-        jib_min_deg=facts.jib_min_deg,
-        jib_max_deg=facts.jib_max_deg,
+        jib_min_deg=jib_min,
+        jib_max_deg=jib_max,
         boom_min_m=facts.boom_min_m,
         boom_max_m=facts.boom_max_m,
         boom_min_deg=facts.boom_min_deg,

@@ -1,11 +1,13 @@
 """From the stated numbers of a reeving to the rope's path, kind by kind."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from ropewright.geometry import (
     BlockSheaves,
+    Contact,
+    Element,
     Lead,
     LevelTrack,
     LuffingJib,
@@ -21,6 +23,7 @@ from ropewright.geometry import (
     trolley_rope,
 )
 from ropewright.inspection.dossier import Rigging
+from ropewright.inspection.free_path import listed_path, turned
 from ropewright.inspection.rigged import PathKind, ReevingFacts, TravelFacts
 
 
@@ -80,6 +83,9 @@ _NEEDS: Final[Mapping[PathKind, tuple[Asked, ...]]] = {
         Asked(key="reeving.equaliser_sheave", words="the diameter of the equaliser sheave"),
     ),
     "bridge hoist, single drum": (_FALLS, _LOW, _HIGH, _HEIGHT, _UPPER, _BLOCK),
+    "spans and sheaves": (
+        Asked(key="reeving.part", words="the path as a list of spans and sheaves, from end A on"),
+    ),
 }  # fmt: skip
 
 #: Keys whose names in the core differ from the key by more than the unit.
@@ -111,6 +117,24 @@ _NAMES: Final[Mapping[str, str]] = {
     "anchor_radius": "anchor_m",
 }
 
+_FRAME: Final[Mapping[str, tuple[Asked, ...]]] = {
+    "level": (),
+    "luffing jib": (_JIB, _FOOT, _BACK, _UP, _JIB_MIN, _JIB_MAX),
+    "telescopic boom": (
+        _FOOT,
+        *(one for one in _NEEDS["telescopic hoist"] if one.key.startswith("travel.boom")),
+    ),
+}
+ROOT_SHEAVE: Final = "root sheave"
+_ROOT_BEND = Asked(
+    key="reeving.root_bend",
+    words="whether the root sheave bends the rope the same way as the sheave before it",
+)
+_DRUM_BEND = Asked(
+    key="reeving.drum_bend",
+    words="whether the drum bends the rope the same way as the sheave before it",
+)
+
 _KIND = Asked(key="reeving.kind", words="what kind of path the rope takes")
 
 
@@ -119,6 +143,8 @@ def asked_for_path(rigging: Rigging, facts: ReevingFacts) -> tuple[Asked, ...]:
     if facts.kind is None:
         return (_KIND,)
     needs = list(_NEEDS[facts.kind])
+    if facts.kind == "spans and sheaves":
+        needs += _needs_of_parts(facts)
     if facts.kind == "trolley-jib hoist" and facts.anchor != "trolley":
         where = facts.anchor or "jib tip"
         words = f"the radius of the rope's fitting at the {where}"
@@ -126,12 +152,46 @@ def asked_for_path(rigging: Rigging, facts: ReevingFacts) -> tuple[Asked, ...]:
     return tuple(one for one in needs if not _is_known(rigging, facts, one.key))
 
 
+def _needs_of_parts(facts: ReevingFacts) -> tuple[Asked, ...]:
+    """What a path told piece by piece needs beside its pieces."""
+    frame = _FRAME[facts.hangs_from or "level"]
+    if any(part.per_drop for part in facts.parts):
+        level = facts.hangs_from in (None, "level")
+        frame = (_LOW, _HIGH, *((_HEIGHT,) if level else ()), *frame)
+    if any(part.per_radius for part in facts.parts):
+        frame = (*frame, _R_MIN, _R_MAX)
+    return frame
+
+
+def asked_for_bends(reeving: Reeving, facts: ReevingFacts) -> tuple[Asked, ...]:
+    """Bends whose sense nobody stated: without them a reverse bend there stays unknown."""
+    asked = []
+    before = [contact.name for contact in reeving.contacts]
+    if facts.root_bend is None and ROOT_SHEAVE in before[1:] and facts.kind != "spans and sheaves":
+        asked.append(_ROOT_BEND)
+    if facts.drum_bend is None and before:
+        asked.append(_DRUM_BEND)
+    return tuple(asked)
+
+
 def _is_known(rigging: Rigging, facts: ReevingFacts, key: str) -> bool:
+    if key == "reeving.part":
+        return bool(facts.parts)
+    if key in ("travel.jib_min", "travel.jib_max") and radius_for_jib(rigging, facts):
+        return True
     table, _, name = key.rpartition(".")
     holder: object = rigging
     if table:
         holder = facts if table == "reeving" else rigging.travel or TravelFacts()
     return getattr(holder, _NAMES.get(name, name)) is not None
+
+
+def radius_for_jib(rigging: Rigging, facts: ReevingFacts) -> bool:
+    """Whether the limits of a luffing jib are told as radii, which its length turns into angles."""
+    travel = rigging.travel or TravelFacts()
+    angles = (travel.jib_min_deg, travel.jib_max_deg)
+    radii = (travel.radius_min_m, travel.radius_max_m)
+    return angles == (None, None) and None not in radii and facts.jib_m is not None
 
 
 def path_of(rigging: Rigging, facts: ReevingFacts, *, rope_mm: float) -> Reeving:
@@ -146,7 +206,25 @@ def path_of(rigging: Rigging, facts: ReevingFacts, *, rope_mm: float) -> Reeving
     """
     if facts.kind is None:
         raise ValueError("the kind of path must be known")
-    return _MAKERS[facts.kind](_Known(rigging=rigging, facts=facts, rope_mm=rope_mm))
+    return _with_bends(
+        _MAKERS[facts.kind](_Known(rigging=rigging, facts=facts, rope_mm=rope_mm)), facts
+    )
+
+
+def _with_bends(reeving: Reeving, facts: ReevingFacts) -> Reeving:
+    """The path with the root sheave and the drum bending the rope as stated."""
+    elements: list[Element] = []
+    sense: Sense = 1
+    for element in reeving.elements:
+        kept: Element = element
+        if isinstance(element, Contact):
+            first = not any(isinstance(one, Contact) for one in elements)
+            if element.name == ROOT_SHEAVE and facts.root_bend is not None and not first:
+                kept = replace(element, sense=turned(sense, facts.root_bend))
+            sense = kept.sense if isinstance(kept, Contact) else sense
+        elements.append(kept)
+    drum = reeving.drum_sense if facts.drum_bend is None else turned(sense, facts.drum_bend)
+    return replace(reeving, elements=tuple(elements), drum_sense=drum)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -292,6 +370,13 @@ def _bridge_single(known: _Known) -> Reeving:
     )
 
 
+def _listed(known: _Known) -> Reeving:
+    rigging = known.rigging
+    return listed_path(
+        known.facts, rope_mm=known.rope_mm, falls=rigging.falls, groove=rigging.sheaves
+    )
+
+
 _MAKERS: Final[Mapping[PathKind, Callable[[_Known], Reeving]]] = {
     "trolley-jib hoist": _trolley_hoist,
     "trolley rope": _trolley_rope,
@@ -300,4 +385,5 @@ _MAKERS: Final[Mapping[PathKind, Callable[[_Known], Reeving]]] = {
     "telescopic hoist": _telescopic,
     "bridge hoist, twin drum": _bridge_twin,
     "bridge hoist, single drum": _bridge_single,
+    "spans and sheaves": _listed,
 }

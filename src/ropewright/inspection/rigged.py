@@ -5,9 +5,12 @@ them, and says which number is missing when an answer needs it.
 """
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Final, Literal, TypeAlias
 
-from ropewright.geometry import InspectionPoint
+from ropewright.errors import InputError
+from ropewright.geometry import Carrier, CranePosition, InspectionPoint
+from ropewright.geometry.exposure import SheaveKind
 
 PathKind: TypeAlias = Literal[
     "trolley-jib hoist",
@@ -17,16 +20,56 @@ PathKind: TypeAlias = Literal[
     "telescopic hoist",
     "bridge hoist, twin drum",
     "bridge hoist, single drum",
+    "spans and sheaves",
 ]
 PATH_KINDS: Final[tuple[PathKind, ...]] = (
     "trolley-jib hoist", "trolley rope", "luffing-jib hoist", "luffing rope",
     "telescopic hoist", "bridge hoist, twin drum", "bridge hoist, single drum",
+    "spans and sheaves",
 )  # fmt: skip
 
 AnchorAt: TypeAlias = Literal["jib tip", "trolley", "jib foot"]
 BlockMake: TypeAlias = Literal["single", "convertible"]
 SheavesLie: TypeAlias = Literal["in one plane", "on one axis"]
 TrolleyRope: TypeAlias = Literal["inner", "outer"]
+Bend: TypeAlias = Literal["same way", "other way"]
+"""How a sheave or the drum bends the rope, compared with the sheave before it."""
+HangsFrom: TypeAlias = Literal["level", "luffing jib", "telescopic boom"]
+EndAOn: TypeAlias = Literal["fitting", "drum"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathPart:
+    """One piece of a path told piece by piece, from end A on: a span or a sheave.
+
+    A span is ``fixed_m`` long and grows with the crane's measures: ``per_drop`` [-] metres per
+    metre from the sheaves above down to the block, ``per_radius`` [-] per metre of radius,
+    ``per_boom`` [-] per metre of boom, ``per_tie`` [-] per metre from the jib to the A-frame.  A
+    sheave has its diameter at the groove bottom and its wrap [deg], which may change by
+    ``wrap_per_jib`` [-] and ``wrap_per_tie`` [-] degrees per degree.
+    """
+
+    kind: Literal["span", "sheave"]
+    name: str
+    fixed_m: float = 0.0
+    per_drop: float = 0.0
+    per_radius: float = 0.0
+    per_boom: float = 0.0
+    per_tie: float = 0.0
+    diameter_mm: float | None = None
+    wrap_deg: float = 180.0
+    wrap_per_jib: float = 0.0
+    wrap_per_tie: float = 0.0
+    bend: Bend | None = None
+    on: Carrier = "crane"
+    groove: SheaveKind = "unknown"
+    turns: bool = True
+
+    def __post_init__(self) -> None:
+        if self.kind == "sheave" and self.diameter_mm is None:
+            raise InputError(
+                field="diameter", expected="its diameter at the groove bottom", given=None
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +78,8 @@ class ReevingFacts:
 
     ``root_m`` is the radius of the root sheave, ``upper_height_m`` the height of the upper
     sheaves' centres above the zero of the hook readings, ``out_at_top_m`` the rope between end A
-    and the drum with the hook at its highest.
+    and the drum with the hook at its highest.  ``root_bend`` and ``drum_bend`` tell a reverse
+    bend; ``parts`` is the path of a hoist told piece by piece.
     """
 
     kind: PathKind | None = None
@@ -68,6 +112,12 @@ class ReevingFacts:
     end_sheave_m: float | None = None
     end_sheave_mm: float | None = None
     winch_m: float | None = None
+    hangs_from: HangsFrom | None = None
+    end_a: EndAOn | None = None
+    end_a_on: Carrier | None = None
+    root_bend: Bend | None = None
+    drum_bend: Bend | None = None
+    parts: tuple[PathPart, ...] = ()
     out_at_top_m: float | None = None
     out_at_top_err_m: float | None = None
 
@@ -122,3 +172,66 @@ class WorkPlace:
     along: str = ""
     by_hand: bool = False
     remark: str = ""
+
+
+ReadingKind: TypeAlias = Literal["wraps counted", "layer full", "mark passed"]
+READING_KINDS: Final[tuple[ReadingKind, ...]] = ("wraps counted", "layer full", "mark passed")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalibrationReading:
+    """Something seen at the crane that tells how far its stated numbers are off.
+
+    With the crane at ``position``: so many ``wraps`` [wraps] counted on the fullest ``layer``
+    (± ``err_turns`` [turns]), the moment a layer is full and the rope climbs, or a mark passing
+    a place where a person stands.  The mark is one of the rope's, by name, or one at
+    ``taped_m`` from end A's fitting.
+    """
+
+    name: str
+    kind: ReadingKind
+    on: date
+    position: CranePosition
+    layer: int | None = None
+    wraps: float | None = None
+    err_turns: float | None = None
+    point: str = ""
+    mark: str = ""
+    taped_m: float | None = None
+    taped_err_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToleranceFacts:
+    """How far the set-up's numbers may be off, where somebody knows better than we assume.
+
+    Each is a ± with about 95 % certainty; ``wraps`` [wraps] holds for every layer.
+    """
+
+    hook_zero_m: float | None = None
+    anchor_side_m: float | None = None
+    lead_m: float | None = None
+    rope_m: float | None = None
+    barrel_mm: float | None = None
+    rise_mm: float | None = None
+    wraps: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingErrorFacts:
+    """How far a single reading may be off, where somebody knows better than we assume.
+
+    Each is a ± with about 95 % certainty; ``drum_turns`` [turns] and ``part_of_turn`` [turns]
+    count turns, ``tape_share`` [-] is the part of a tape's error that grows with its length.
+    """
+
+    hook_m: float | None = None
+    radius_m: float | None = None
+    jib_deg: float | None = None
+    boom_m: float | None = None
+    boom_deg: float | None = None
+    drum_turns: float | None = None
+    point_m: float | None = None
+    part_of_turn: float | None = None
+    tape_m: float | None = None
+    tape_share: float | None = None

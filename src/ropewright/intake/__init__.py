@@ -9,15 +9,26 @@ verdict: rule sets are names here.  It asks no clock: a date in the future is as
 
 from ropewright.intake.casefile import CaseFile, load_case, read_case
 from ropewright.intake.findings_list import read_findings
+from ropewright.intake.listed_inspection import inspection_of_list
+from ropewright.intake.old_cards import CARD_COLUMNS, CardLine, OldCards, read_old_cards
 from ropewright.intake.schema import case_schema
 from ropewright.intake.shelf import FolderShelf, PackageShelf
+from ropewright.intake.write_case import write_case
+from ropewright.intake.write_sheets import sheets_xlsx
 
 __all__ = [
+    "CARD_COLUMNS",
+    "CardLine",
     "CaseFile",
     "FolderShelf",
+    "OldCards",
     "PackageShelf",
     "case_schema",
+    "inspection_of_list",
     "load_case",
     "read_case",
     "read_findings",
+    "read_old_cards",
+    "sheets_xlsx",
+    "write_case",
 ]

@@ -16,10 +16,11 @@ from ropewright.inspection import (
     Release,
 )
 from ropewright.intake.bench import doubt_readings
-from ropewright.intake.build_inspections import Register, Workshop, inspections
+from ropewright.intake.build_inspections import Register, Workshop, inspections, person_of
 from ropewright.intake.build_rope import history_of, rope_of
 from ropewright.intake.case_model import CaseModel
 from ropewright.intake.checks import check_dates, check_events_named, rules_named
+from ropewright.intake.experience import comparisons, opened_ropes, past_forecasts, trials
 from ropewright.intake.findings_list import Lists
 from ropewright.intake.models import (
     CraneModel,
@@ -84,12 +85,17 @@ def build_dossier(
         rope=rope,
         installation=installation,
         history=history,
-        rigging=tuple(riggings(case.rigging, found)),
+        rigging=tuple(riggings(case.rigging, found, fitted_on=installation.fitted_on)),
         marks=tuple(_marks(case, history, found)),
         events=events,
         inspections=inspected,
+        people=tuple(person_of(one) for one in case.person),
         invented=case.invented or False,
         title=case.title or "",
+        comparisons=comparisons(case.comparison, inspected, found),
+        opened=tuple(opened_ropes(case.opened, history, found)),
+        trials=tuple(trials(case.trial)),
+        forecasts=tuple(past_forecasts(case.forecast, found)),
     )
     check_riggings(dossier, found)
     return dossier
@@ -198,13 +204,13 @@ def _reference(
         with found.at(where):
             readings.append(
                 DiameterReading(
-                    finding_id=f"reference {number}",
+                    finding_id=one.id or f"reference {number}",
                     place=ground.place(one),
                     method="gauge",
                     remark=one.remark or "",
                     readings_mm=tuple(one.readings),
                     instrument=one.instrument,
-                    tension=model.tension or "",
+                    tension=one.tension or model.tension or "",
                 )
             )
     return ReferenceDiameter(on=model.on, readings=tuple(readings), tension=model.tension or "")

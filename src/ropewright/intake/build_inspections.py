@@ -120,7 +120,7 @@ def _inspection(
         inspection_id=own,
         kind=model.kind,
         on=model.on,
-        by=tuple(_person(one) for one in model.person),
+        by=tuple(person_of(one) for one in model.person),
         finished=True if model.finished is None else model.finished,
         passes=tuple(_passes(model, where, ground, found)),
         hidden=tuple(_hidden(model, where, ground, found)),
@@ -145,7 +145,8 @@ def _without_doubles(findings: Iterable[RopeFinding]) -> tuple[RopeFinding, ...]
     return tuple(by_id.values())
 
 
-def _person(model: PersonModel) -> Person:
+def person_of(model: PersonModel) -> Person:
+    """A person as the core knows one."""
     return Person(
         role=model.role,
         name=model.name or "",

@@ -8,7 +8,13 @@ from typing import Annotated, Final, Literal, TypeAlias
 from pydantic import Field
 
 from ropewright.errors import QuantityError
-from ropewright.intake.inspection_models import InspectionModel
+from ropewright.intake.experience_models import (
+    ComparisonModel,
+    ForecastModel,
+    OpenedModel,
+    TrialModel,
+)
+from ropewright.intake.inspection_models import InspectionModel, PersonModel
 from ropewright.intake.models import (
     CraneModel,
     EventModel,
@@ -119,3 +125,8 @@ class CaseModel(Strict):
     mark: list[MarkModel] = tables("marks on the rope")
     event: list[EventModel] = tables("what may have hurt the rope")
     inspection: list[InspectionModel] = tables("inspections of the rope")
+    person: list[PersonModel] = tables("people who have to do with the rope")
+    comparison: list[ComparisonModel] = tables("findings that a person held against earlier ones")
+    opened: list[OpenedModel] = tables("what was broken inside once the rope was opened")
+    trial: list[TrialModel] = tables("how much eye and hand found on one day")
+    forecast: list[ForecastModel] = tables("forecasts as they were given")

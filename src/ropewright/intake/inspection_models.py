@@ -19,6 +19,7 @@ from ropewright.intake.models import (
     tables,
 )
 from ropewright.intake.quantities import Length, Percent, PlusMinus, Share, Span, Speed
+from ropewright.intake.signed_quantities import Height
 
 Count: TypeAlias = Annotated[int, Field(ge=1, le=100_000)]
 Strand: TypeAlias = Annotated[int, Field(ge=1, le=100)]
@@ -27,11 +28,13 @@ Strand: TypeAlias = Annotated[int, Field(ge=1, le=100)]
 class BreakModel(Strict):
     """Some broken wires of a cluster, placed by tape from its first break."""
 
-    at: Length | None = key("offset from the cluster's first break", example="14 mm")
-    from_: Length | None = key(
+    at: Height | None = key(
+        "offset from the place of the cluster; toward end A negative", example="14 mm"
+    )
+    from_: Height | None = key(
         "start of a length over which this count was made, offset", example="0 mm", alias="from"
     )
-    to: Length | None = key("end of that length, offset", example="60 mm")
+    to: Height | None = key("end of that length, offset", example="60 mm")
     count: Count | None = key("how many broken wires; one if not said")
     strand: Strand | None = key("number of the strand")
     site: BreakSite | None = key("where on the strand the wire broke")

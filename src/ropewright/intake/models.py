@@ -145,12 +145,19 @@ class ReadingModel(PlaceModel):
     remark: Text | None = key("anything else")
 
 
+class ReferenceReadingModel(ReadingModel):
+    """A pair of readings of the reference measurement."""
+
+    id: Name | None = key("the reading's own id")
+    tension: Text | None = key("under what tension, if not as the others")
+
+
 class ReferenceModel(Strict):
     """The reference diameter, measured after running in, on rope that does not bend."""
 
     on: date = needed("the date of the measurement")
     tension: Text | None = key("under what tension", example="empty hook")
-    reading: Annotated[list[ReadingModel], Field(min_length=1)] = needed(
+    reading: Annotated[list[ReferenceReadingModel], Field(min_length=1)] = needed(
         "at least one [[installation.reference.reading]] with readings at right angles"
     )
 

@@ -53,7 +53,7 @@ def _length(given: object) -> Fraction:
     return parse_length(given)  # type: ignore[arg-type]  # refuses what is not text
 
 
-def _plus_minus(given: object) -> Fraction:
+def read_plus_minus(given: object) -> Fraction:
     """An error [mm], with or without its sign ±."""
     text = _PLUS_MINUS.sub("", given, count=1) if isinstance(given, str) else given
     try:
@@ -66,7 +66,7 @@ def _plus_minus(given: object) -> Fraction:
         ) from None
 
 
-def _span(given: object) -> Fraction | RopeSpan:
+def read_span(given: object) -> Fraction | RopeSpan:
     """A length [mm], or one in diameters or lays."""
     match = _SPAN.fullmatch(given) if isinstance(given, str) else None
     if match is not None:
@@ -107,9 +107,9 @@ def _speed(given: object) -> float:
 _length_type = quantity_type(
     _length, "a length with its unit", ["20 mm", "2.1 m", "3/4 in", "40 ft 8 in"]
 )
-_plus_minus_type = quantity_type(_plus_minus, "an error with its unit", ["± 1 m", "20 mm"])
+_plus_minus_type = quantity_type(read_plus_minus, "an error with its unit", ["± 1 m", "20 mm"])
 _span_type = quantity_type(
-    _span, "a length with its unit, in rope diameters or in lays", ["120 mm", "6 d", "1 lay"]
+    read_span, "a length with its unit, in rope diameters or in lays", ["120 mm", "6 d", "1 lay"]
 )
 _share_type = quantity_type(_share, "a share of the whole", ["1/3", "33 %"])
 _percent_type = quantity_type(parse_percent, "a percentage", ["40 %"])

@@ -1,10 +1,11 @@
 """The rigging of a case file made into what the core knows, and held against itself."""
 
 from collections.abc import Iterator
+from datetime import date
 from fractions import Fraction
 
 from ropewright.errors import InputError, UnknownNameError
-from ropewright.geometry import DRUM, END_A, InspectionPoint
+from ropewright.geometry import DRUM, DRUM_A, END_A, InspectionPoint
 from ropewright.inspection import (
     Dossier,
     DrumFacts,
@@ -15,6 +16,9 @@ from ropewright.inspection import (
     WorkPlace,
     hoist_of,
 )
+from ropewright.inspection.rigged import PathPart
+from ropewright.intake.calibration import reading_error, readings, tolerance
+from ropewright.intake.path_parts import path_parts
 from ropewright.intake.places import Findings
 from ropewright.intake.rigging_models import (
     DrumModel,
@@ -29,9 +33,14 @@ from ropewright.units import metres
 _NOTHING = "nothing"
 
 
-def riggings(models: list[RiggingModel], found: Findings) -> Iterator[Rigging]:
+def riggings(
+    models: list[RiggingModel], found: Findings, *, fitted_on: date | None
+) -> Iterator[Rigging]:
     """Each set-up of the rope's path, with its places to stand; complaints go to ``found``."""
     for number, model in enumerate(models, 1):
+        parts = []
+        if model.reeving is not None:
+            parts = list(path_parts(model.reeving, f"rigging[{number}].reeving", found))
         yield Rigging(
             valid_from=model.valid_from,
             falls=model.falls,
@@ -45,10 +54,23 @@ def riggings(models: list[RiggingModel], found: Findings) -> Iterator[Rigging]:
             hook_low_m=_m(model.hook_low),
             hook_high_m=_m(model.hook_high),
             remark=model.remark or "",
-            reeving=None if model.reeving is None else _reeving(model.reeving),
+            reeving=None if model.reeving is None else _reeving(model.reeving, parts),
             drum=None if model.drum is None else _drum(model.drum),
             travel=None if model.travel is None else _travel(model.travel),
             points=tuple(_points(model.point, f"rigging[{number}]", found)),
+            readings=tuple(
+                readings(
+                    model.reading,
+                    f"rigging[{number}]",
+                    found,
+                    valid_from=model.valid_from,
+                    fitted_on=fitted_on,
+                )
+            ),
+            tolerance=None if model.tolerance is None else tolerance(model.tolerance),
+            reading_error=(
+                None if model.reading_error is None else reading_error(model.reading_error)
+            ),
         )
 
 
@@ -60,7 +82,7 @@ def _number(value: Fraction | None) -> float | None:
     return None if value is None else float(value)
 
 
-def _reeving(model: ReevingModel) -> ReevingFacts:
+def _reeving(model: ReevingModel, parts: list[PathPart]) -> ReevingFacts:
     return ReevingFacts(
         kind=model.kind,
         anchor=model.anchor,
@@ -92,6 +114,12 @@ def _reeving(model: ReevingModel) -> ReevingFacts:
         end_sheave_m=_m(model.end_sheave_radius),
         end_sheave_mm=_number(model.end_sheave),
         winch_m=_m(model.winch_radius),
+        root_bend=model.root_bend,
+        drum_bend=model.drum_bend,
+        hangs_from=model.hangs_from,
+        end_a=model.end_a,
+        end_a_on=model.end_a_on,
+        parts=tuple(parts),
         out_at_top_m=_m(model.out_at_top),
         out_at_top_err_m=_m(model.out_at_top_err),
     )
@@ -153,10 +181,11 @@ def _point(model: WorkPlaceModel) -> InspectionPoint | None:
     if model.at is None:
         raise InputError(
             field="at",
-            expected="the sheave it lies at, 'end A' or 'drum'; or along, with a span's name",
+            expected="the sheave it lies at, 'end A', 'drum' or 'drum A'; or along, with a span's "
+            "name",
             given=None,
         )
-    side = model.side or ("after" if model.at == END_A else "before")
+    side = model.side or ("after" if model.at in (END_A, DRUM_A) else "before")
     offset = 0.0 if model.offset is None else metres(model.offset)
     try:
         return InspectionPoint(name=model.name, at=model.at, side=side, offset_m=offset)
@@ -170,7 +199,8 @@ def check_riggings(dossier: Dossier, found: Findings) -> None:
     for number, rigging in enumerate(dossier.rigging, 1):
         where = f"rigging[{number}]"
         try:
-            rigged = hoist_of(dossier, rigging, rigging.valid_from)
+            last = max((one.on for one in rigging.readings), default=rigging.valid_from)
+            rigged = hoist_of(dossier, rigging, max(last, rigging.valid_from))
         except InputError as error:
             if error.given != _NOTHING:
                 with found.at("" if error.field == "rope.length" else where):
@@ -181,7 +211,8 @@ def check_riggings(dossier: Dossier, found: Findings) -> None:
 
 def _check_points(rigged: RiggedHoist, where: str, found: Findings) -> None:
     reeving = rigged.hoist.reeving
-    sheaves = [DRUM, END_A, *(contact.name for contact in reeving.contacts)]
+    ends = [DRUM, DRUM_A] if reeving.end_a == "drum" else [DRUM, END_A]
+    sheaves = [*ends, *(contact.name for contact in reeving.contacts)]
     spans = [span.name for span in reeving.spans]
     for number, place in enumerate(rigged.rigging.points, 1):
         with found.at(f"{where}.point[{number}]"):

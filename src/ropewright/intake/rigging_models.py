@@ -1,38 +1,52 @@
 """The tables of a case file that say how the rope is rigged, as strict models."""
 
 from datetime import date
-from fractions import Fraction
 from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
-from ropewright.errors import QuantityError
-from ropewright.inspection.rigged import AnchorAt, BlockMake, PathKind, SheavesLie, TrolleyRope
+from ropewright.geometry import Carrier
+from ropewright.inspection.rigged import (
+    AnchorAt,
+    Bend,
+    BlockMake,
+    EndAOn,
+    HangsFrom,
+    PathKind,
+    SheavesLie,
+    TrolleyRope,
+)
 from ropewright.intake.models import Name, Strict, Text, key, needed, tables
-from ropewright.intake.quantities import Length, PlusMinus, Share, Speed, quantity_type
-from ropewright.units import parse_angle, parse_length
+from ropewright.intake.quantities import Length, PlusMinus, Share, Speed
+from ropewright.intake.reading_models import ReadingErrorModel, ReadingModel, ToleranceModel
+from ropewright.intake.signed_quantities import Angle, Height
 
-
-def _angle(given: object) -> Fraction:
-    """An angle [deg], of either sign."""
-    return parse_angle(given, signed=True)  # type: ignore[arg-type]  # refuses what is not text
-
-
-def _height(given: object) -> Fraction:
-    """A height or a distance [mm], of either sign."""
-    try:
-        return parse_length(given, signed=True)  # type: ignore[arg-type]
-    except QuantityError as error:
-        raise QuantityError(
-            expected='a length such as "2.1 m" or "-0.4 m"', given=given, hint=error.hint
-        ) from None
-
-
-_angle_type = quantity_type(_angle, "an angle with its unit", ["90 deg"])
-_height_type = quantity_type(_height, "a length with its unit, of either sign", ["2 m", "-1 m"])
-Angle: TypeAlias = Annotated[Fraction, *_angle_type]
-Height: TypeAlias = Annotated[Fraction, *_height_type]
 Wraps: TypeAlias = Annotated[float, Field(gt=0, le=1000)]
+Times: TypeAlias = Annotated[float, Field(ge=-100, le=100)]
+
+
+class PartModel(Strict):
+    """One piece of a path told piece by piece, from end A on: a span, or a sheave."""
+
+    span: Name | None = key("name of a span of free rope", example="fall 1")
+    sheave: Name | None = key("instead of span: name of a sheave", example="block sheave")
+    fixed: Height | None = key("span: the part of its length that never changes", example="4 m")
+    per_drop: Times | None = key(
+        "span: metres of it per metre from the sheaves above down to the block", example=1
+    )
+    per_radius: Times | None = key("span: metres of it per metre of radius", example=-1)
+    per_boom: Times | None = key("span: metres of it per metre of boom", example=1)
+    per_luff: Times | None = key("span: metres of it per metre from the jib to the A-frame")
+    diameter: Length | None = key("sheave: its diameter at the groove bottom", example="400 mm")
+    wrap: Angle | None = key("sheave: its wrap; 180 deg if not said", example="90 deg")
+    wrap_per_jib: Times | None = key("sheave: degrees of wrap per degree of jib or boom")
+    wrap_per_luff: Times | None = key(
+        "sheave: degrees of wrap per degree of the direction from the jib to the A-frame"
+    )
+    bend: Bend | None = key("sheave: how it bends the rope, compared with the sheave before it")
+    on: Carrier | None = key("sheave: what carries it; the crane if not said")
+    groove: Literal["steel", "plastic"] | None = key("sheave: what its groove is made of")
+    turns: bool | None = key("sheave: false if it hardly turns, like an equaliser")
 
 
 class ReevingModel(Strict):
@@ -76,6 +90,16 @@ class ReevingModel(Strict):
     end_sheave_radius: Length | None = key("trolley rope: radius of the sheave at the jib's end")
     end_sheave: Length | None = key("trolley rope: its diameter")
     winch_radius: Length | None = key("trolley rope: radius at which the winch stands")
+    root_bend: Bend | None = key(
+        "how the root sheave bends the rope, compared with the sheave before it"
+    )
+    drum_bend: Bend | None = key("how the drum bends the rope, compared with the sheave before it")
+    hangs_from: HangsFrom | None = key(
+        "spans and sheaves: what the sheaves above the block are on; level if not said"
+    )
+    end_a: EndAOn | None = key("spans and sheaves: end A in a fitting, or on a twin drum")
+    end_a_on: Carrier | None = key("spans and sheaves: what carries end A; the crane if not said")
+    part: list[PartModel] = tables("spans and sheaves: the path piece by piece, from end A on")
     out_at_top: Length | None = key(
         "rope from end A to the drum with the hook at its highest", example="82 m"
     )
@@ -100,8 +124,10 @@ class DrumModel(Strict):
 class TravelModel(Strict):
     """How far trolley, jib and boom go; the hook's limits stand with the rigging."""
 
-    radius_min: Length | None = key("the trolley's smallest radius", example="2.5 m")
-    radius_max: Length | None = key("the trolley's largest radius", example="58 m")
+    radius_min: Length | None = key(
+        "smallest radius, of the trolley or of a luffing jib", example="2.5 m"
+    )
+    radius_max: Length | None = key("largest radius", example="58 m")
     jib_min: Angle | None = key("the jib's smallest angle", example="20 deg")
     jib_max: Angle | None = key("the jib's largest angle", example="82 deg")
     boom_min: Length | None = key("the boom's shortest length", example="11 m")
@@ -120,7 +146,9 @@ class WorkPlaceModel(Strict):
     """A place where a person can be: at one point of the path, or along a span of it."""
 
     name: Name = needed("what the place is called", example="tower head")
-    at: Name | None = key("the sheave it lies at, 'end A' or 'drum'", example="root sheave")
+    at: Name | None = key(
+        "the sheave it lies at, 'end A' or 'drum'; twin drum: 'drum A' too", example="root sheave"
+    )
     side: Literal["before", "after"] | None = key(
         "on which side of it, seen from end A; before if not said"
     )
@@ -147,10 +175,15 @@ class RiggingModel(Strict):
     )
     sheaves: Literal["steel", "plastic"] | None = key("what the sheaves are made of")
     sheave_diameter: Length | None = key("smallest sheave diameter", example="500 mm")
-    hook_low: Length | None = key("lowest hook height above the zero", example="0 m")
-    hook_high: Length | None = key("highest hook height above the zero", example="61 m")
+    hook_low: Height | None = key(
+        "lowest hook height above the zero; below it: negative", example="0 m"
+    )
+    hook_high: Height | None = key("highest hook height above the zero", example="61 m")
     remark: Text | None = key("anything else")
     reeving: ReevingModel | None = key("the path of the rope from end A to the drum")
     drum: DrumModel | None = key("more of the drum")
     travel: TravelModel | None = key("how far trolley, jib and boom go")
     point: list[WorkPlaceModel] = tables("places where a person can be")
+    reading: list[ReadingModel] = tables("readings at the crane that its numbers are fitted to")
+    tolerance: ToleranceModel | None = key("how far the numbers of the set-up may be off")
+    reading_error: ReadingErrorModel | None = key("how far a single reading may be off")

@@ -15,6 +15,7 @@ from ropewright.logbook.checking import Checked, Rebuilt, rebuild, verify
 from ropewright.logbook.codec import PersonId
 from ropewright.logbook.corrections import corrected_entries
 from ropewright.logbook.desk import BookCase, LogbookDesk
+from ropewright.logbook.dues import Due, due_calendar, dues_of
 from ropewright.logbook.entry import (
     Entry,
     Hand,
@@ -30,7 +31,7 @@ from ropewright.logbook.kinds import KINDS, ROLES, Kind, Role, kind_of
 from ropewright.logbook.people import MemoryPeople, People
 from ropewright.logbook.photos import add_photo, photo_to_show
 from ropewright.logbook.seal import Seal
-from ropewright.logbook.sheets import Due, due_calendar, dues_of, findings_csv
+from ropewright.logbook.sheets import findings_csv
 from ropewright.logbook.standing import Standing, standing_of
 from ropewright.logbook.take_in import Account, take_in_dossier
 from ropewright.logbook.to_dossier import dossier_from_entries

@@ -21,6 +21,7 @@ from ropewright.logbook.entry import (
     with_payload,
 )
 from ropewright.logbook.people import Unnamed
+from ropewright.logbook.second_person import check_second_person
 from ropewright.logbook.standing import (
     Standing,
     advance,
@@ -113,6 +114,7 @@ def append(conn: Connection, entries: Sequence[Entry], now: datetime) -> tuple[R
     new = [entry for entry, _ in fresh_ones.values()]
     _check_persons(conn, new)
     _check_corrections(conn, new)
+    check_second_person(conn, new)
     rows = _linked(conn, list(fresh_ones.values()), arrived_at)
     for part in chunks(rows, 5000):
         conn.execute(ENTRIES.insert(), part)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, Final
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
 from ropewright.errors import BookError, BrokenChainError
 from ropewright.logbook.appending import chunks
@@ -20,13 +20,20 @@ from ropewright.logbook.canon import plain
 from ropewright.logbook.checking import rebuild, verify
 from ropewright.logbook.engine import is_server
 from ropewright.logbook.entry import parse_entry
-from ropewright.logbook.exchange import check_export, export_lines, put_person, put_photo
+from ropewright.logbook.exchange import (
+    check_export,
+    export_lines,
+    photos_held,
+    put_person,
+    put_photo,
+)
 from ropewright.logbook.files import whole_file, write_whole
 from ropewright.logbook.photos import copy_to_show, original_path, shown_path
 from ropewright.logbook.seal import Seal
-from ropewright.logbook.tables import ENTRIES, PHOTOS
+from ropewright.logbook.sending import PHOTO_IN_ZIP, original_of
+from ropewright.logbook.tables import ENTRIES
+from ropewright.logbook.verify_book import BOOK_NAME
 
-BOOK_NAME: Final = "book.jsonl"
 _AT_ONCE: Final = 5000
 _DATE: Final = (1980, 1, 1, 0, 0, 0)  # so that the same book makes the same bytes
 
@@ -44,8 +51,8 @@ def backup(book: Book, path: Path, *, software: str = "") -> Seal:
             with archive.open(_named(BOOK_NAME), "w", force_zip64=True) as out:
                 for line in export_lines(book, software=software):
                     out.write(line.encode() + b"\n")
-            for sha256, data in _photos(book):
-                archive.writestr(_named(f"photos/{sha256}"), data)
+            for sha256 in photos_held(book):
+                archive.writestr(_named(PHOTO_IN_ZIP + sha256), original_of(book, sha256))
         file.flush()
         return _checked(Path(file.name), file=str(path))
 
@@ -56,24 +63,13 @@ def _named(name: str) -> zipfile.ZipInfo:
     return info
 
 
-def _photos(book: Book) -> Iterator[tuple[str, bytes]]:
-    with book.reader() as conn:
-        query = select(PHOTOS.c.sha256).where(PHOTOS.c.erased_at.is_(None))
-        names = list(conn.execute(query.order_by(PHOTOS.c.sha256)).scalars())
-    for name in names:
-        path = None if book.photo_folder is None else original_path(book.photo_folder, name)
-        if path is None or not path.is_file():
-            raise BookError("a photo is missing, so this would be no backup", given=name)
-        yield name, path.read_bytes()
-
-
 def _checked(path: Path, *, file: str) -> Seal:
     """The last seal of a backup in which everything holds."""
     try:
         with zipfile.ZipFile(path) as archive:
             seal = check_export(_book_lines(archive), file=file)
             for name in archive.namelist():
-                sha256 = name.removeprefix("photos/")
+                sha256 = name.removeprefix(PHOTO_IN_ZIP)
                 if name != BOOK_NAME and _hash(archive.read(name)) != sha256:
                     raise BrokenChainError("a photo in it was changed", file=file, given=sha256)
     except (OSError, zipfile.BadZipFile, KeyError, UnicodeDecodeError) as error:
@@ -182,6 +178,6 @@ def _put_photos(book: Book, archive: zipfile.ZipFile) -> None:
     for name in names:
         folder, data = book.photo_folder, archive.read(name)
         if folder is not None:
-            sha256 = name.removeprefix("photos/")
+            sha256 = name.removeprefix(PHOTO_IN_ZIP)
             write_whole(original_path(folder, sha256), data)
             write_whole(shown_path(folder, sha256), copy_to_show(data)[1])

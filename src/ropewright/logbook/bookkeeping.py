@@ -1,7 +1,7 @@
 """What entries of the book itself hold: persons, what was erased, corrections, other books."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Literal
 
@@ -44,8 +44,12 @@ class Correction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookTakenIn:
-    """The entries of another book follow; ``seal`` is that book's last one."""
+    """The entries of another book follow; ``seal`` is that book's last one.
+
+    ``called`` gives the new names of ropes that were called otherwise there.
+    """
 
     book_id: str
     seal: str
     entries: int
+    called: Mapping[str, str] = field(default_factory=dict)

@@ -18,6 +18,7 @@ from typing import Any, Final, Literal, NewType, TypeAlias, Union
 from ropewright.errors import InputError
 from ropewright.inspection import (
     BrokenWires,
+    Comparison,
     Confirmation,
     Damage,
     DiameterReading,
@@ -26,6 +27,8 @@ from ropewright.inspection import (
     Permission,
     Person,
     Release,
+    StoredForecast,
+    Trial,
     UnseenAcceptance,
     Waviness,
 )
@@ -52,10 +55,13 @@ PersonId = NewType("PersonId", str)
 
 #: Fields of core types that name a person in plain words.
 _NAMES_A_PERSON: Final[Mapping[type, frozenset[str]]] = {
+    Comparison: frozenset({"by"}),
     Confirmation: frozenset({"by"}),
     Installation: frozenset({"interval_by"}),
     Permission: frozenset({"by"}),
     Release: frozenset({"by"}),
+    StoredForecast: frozenset({"bounded_by", "by"}),  # it may be bounded by a person's word
+    Trial: frozenset({"by"}),
     UnseenAcceptance: frozenset({"by"}),
 }
 

@@ -1,7 +1,7 @@
 """A dossier taken apart into entries, in the order in which it says things."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -37,10 +37,39 @@ def entries_from_dossier(dossier: Dossier, people: People) -> tuple[Entry, ...]:
     people
         Where persons get their ids.
     """
-    rope_id = dossier.rope.rope_id
+    return _entries(_said(dossier, people), dossier.rope.rope_id, people, "case file")
+
+
+def entries_from_inspections(
+    inspections: Iterable[Inspection], people: People, *, rope_id: str, origin: str
+) -> tuple[Entry, ...]:
+    """All entries that some inspections of a rope stand for.
+
+    Parameters
+    ----------
+    inspections
+        The inspections.
+    people
+        Where persons get their ids.
+    rope_id
+        The rope.
+    origin
+        Where they come from; with their ids it makes the ids of the entries.
+    """
+    said = (
+        (payload, one.on, f"{one.inspection_id}/{about}")
+        for one in inspections
+        for payload, about in _inspection(one, people)
+    )
+    return _entries(said, rope_id, people, origin)
+
+
+def _entries(
+    said: Iterable[tuple[Any, date | None, str]], rope_id: str, people: People, origin: str
+) -> tuple[Entry, ...]:
     seen: Counter[tuple[str, str]] = Counter()
     made = []
-    for payload, on, about in _said(dossier, people):
+    for payload, on, about in said:
         kind = KIND_OF[type(payload)]
         number = seen[kind, about]
         seen[kind, about] += 1
@@ -49,7 +78,7 @@ def entries_from_dossier(dossier: Dossier, people: People) -> tuple[Entry, ...]:
                 payload,
                 people,
                 rope_id=rope_id,
-                entry_id=stable_id("case file", rope_id, kind, about, str(number)),
+                entry_id=stable_id(origin, rope_id, kind, about, str(number)),
                 happened_on=on,
             )
         )
@@ -79,6 +108,18 @@ def _said(dossier: Dossier, people: People) -> Iterator[tuple[Any, date | None, 
     for inspection in dossier.inspections:
         for payload, about in _inspection(inspection, people):
             yield payload, inspection.on, f"{inspection.inspection_id}/{about}"
+    yield from _experience(dossier)
+
+
+def _experience(dossier: Dossier) -> Iterator[tuple[Any, date | None, str]]:
+    for comparison in dossier.comparisons:
+        yield comparison, comparison.on, f"{comparison.earlier}/{comparison.later}"
+    for opened in dossier.opened:
+        yield opened, opened.on, opened.sample
+    for trial in dossier.trials:
+        yield trial, trial.on, ""
+    for made in dossier.forecasts:
+        yield made, made.made_on, made.made_on.isoformat()
 
 
 def _installation(installation: Installation) -> Iterator[tuple[Any, date | None, str]]:

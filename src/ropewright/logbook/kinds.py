@@ -6,14 +6,18 @@ from typing import Any, Final, Literal, TypeAlias
 
 from ropewright.errors import UnknownNameError
 from ropewright.inspection import (
+    Comparison,
     Confirmation,
     Crane,
     Event,
+    InnerCount,
     Installation,
     Mark,
     Permission,
     ReferenceDiameter,
     Rigging,
+    StoredForecast,
+    Trial,
 )
 from ropewright.logbook import bookkeeping as b
 from ropewright.logbook import payloads as p
@@ -85,7 +89,11 @@ _ALL: Final = (
     Kind("order checked", p.OrderChecked, "an order was gone over by a second person"),
     Kind("spare stored", p.SpareStored, "a rope lies in store"),
     Kind("rope taken off", p.RopeTakenOff, "the rope was taken off"),
-    Kind("inner count", p.InnerCount, "broken wires inside an opened rope"),
+    Kind("inner count", InnerCount, "broken wires inside an opened rope"),
+    Kind("comparison", Comparison, "a finding held against an earlier one"),
+    Kind("detection trial", Trial, "how much eye and hand found on one day"),
+    Kind("forecast made", StoredForecast, "a forecast as it was given"),
+    Kind("fitting step", p.FittingStepSaid, "a step of fitting a new rope"),
     Kind("correction", b.Correction, "an earlier entry is put right"),
     Kind("person", b.PersonNoted, "a person is known", of_rope=False),
     Kind("erased", b.Erased, "a person's data or a photo were erased", of_rope=False),

@@ -8,6 +8,7 @@ from typing import Final
 from sqlalchemy import Connection, Engine, inspect, select, text
 
 from ropewright.errors import BookError, NewerBookError
+from ropewright.logbook import access_tables
 from ropewright.logbook.canon import instant_text
 from ropewright.logbook.engine import reading, writing
 from ropewright.logbook.tables import MIGRATIONS
@@ -122,11 +123,18 @@ def _guards(conn: Connection) -> None:
         conn.execute(text(statement))
 
 
+def _nothing(_conn: Connection) -> None:
+    """A step for new kinds of entries: older versions refuse the book, the tables stay."""
+
+
 MIGRATIONS_IN_ORDER: Final[tuple[Migration, ...]] = (
     Migration("0001 entries", _statements(*_ENTRIES)),
     Migration("0002 entries are never changed", _guards),
     Migration("0003 persons and photos", _statements(*_PERSONS_AND_PHOTOS)),
     Migration("0004 standing", _statements(_STANDING)),
+    Migration("0005 access", _statements(*access_tables.STATEMENTS)),
+    Migration("0006 comparisons, trials, forecasts", _nothing),
+    Migration("0007 fitting steps", _nothing),
 )
 
 

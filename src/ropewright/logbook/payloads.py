@@ -322,6 +322,14 @@ class Order:
     needed_by: date | None = None
     lead_weeks: Fraction | None = None
     remark: str = ""
+    by: PersonId | None = None
+    purpose: str = ""
+    rotation_resistant: bool | None = None
+    drum_grooving: str = ""
+    drum_hand: str = ""
+    deliver_to: str = ""
+    length_steps: tuple[str, ...] = ()
+    to_fill: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -332,6 +340,19 @@ class OrderChecked:
     by: PersonId
     agrees: bool
     remark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FittingStepSaid:
+    """A step of fitting a new rope: done, or not right; ``begin`` opens it and names the order."""
+
+    step: str
+    by: PersonId
+    done: bool
+    values: Mapping[str, str] = field(default_factory=dict)
+    remark: str = ""
+    order_of: str = ""
+    order_id: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -350,16 +371,4 @@ class RopeTakenOff:
 
     why: str
     went_to: Literal["scrap", "store", "sample", "other"] = "scrap"
-    remark: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InnerCount:
-    """A rope was opened after its life: what was really broken inside."""
-
-    section: Section
-    over_mm: Fraction
-    outer_broken: int
-    inner_broken: int
-    sample: str = ""
     remark: str = ""

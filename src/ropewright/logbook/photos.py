@@ -163,6 +163,27 @@ def add_photo(
     return sha256, receipt
 
 
+def read_photo(path: Path) -> bytes:
+    """The bytes of a photo's file.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read, or is too large to be read at all.
+    """
+    try:
+        size = path.stat().st_size
+        if size > MOST_BYTES:
+            raise InputError(
+                field="photo", expected=f"at most {MOST_BYTES} bytes", given=f"{size} bytes",
+                file=path,
+            )  # fmt: skip
+        return path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise InputError(f"cannot be read: {reason}", field="photo", file=path) from None
+
+
 def photo_to_show(book: Book, sha256: str) -> bytes:
     """The copy of a photo that may be shown and shared.
 

@@ -1,15 +1,13 @@
-"""Findings as a table in CSV, and what is due as a calendar: for other people's programs."""
+"""Findings, readings and inspections as plain tables: for other people's programs."""
 
 import csv
 import io
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeAlias
 
-from icalendar import Calendar, Event
-
+from ropewright.geometry import covered_length, union
 from ropewright.inspection import (
     BrokenWires,
     Damage,
@@ -21,44 +19,170 @@ from ropewright.inspection import (
     RopeFinding,
     Waviness,
 )
-from ropewright.logbook.canon import float_text, fraction_text, read_day
-from ropewright.logbook.entry import stable_id
-from ropewright.logbook.standing import Standing
+from ropewright.inspection.coverage import SIGHT_METHODS
+from ropewright.logbook.canon import float_text, fraction_text
 
 FINDING_COLUMNS: Final = (
     "rope", "crane", "inspection", "on", "kind of inspection", "finding", "kind", "form", "grade",
     "at [m]", "place error [m]", "to [m]", "count", "over [mm]", "readings [mm]", "gap [mm]",
     "loss [%]", "part", "which", "state", "method", "same as", "remark", "invented",
 )  # fmt: skip
+READING_COLUMNS: Final = (
+    "rope", "crane", "inspection", "on", "finding", "at [m]", "place error [m]", "nominal [mm]",
+    "reading 1 [mm]", "reading 2 [mm]", "mean [mm]", "out of round [mm]", "instrument", "tension",
+    "remark", "invented",
+)  # fmt: skip
+INSPECTION_COLUMNS: Final = (
+    "rope", "crane", "inspection", "on", "kind of inspection", "by", "state", "rope [m]",
+    "run past the eye [m]", "run past the hand [m]", "hidden [m]", "findings",
+    "most broken wires in one place", "findings on parts", "next by", "remark", "invented",
+)  # fmt: skip
+#: Names of columns, and rows by column.
+Table: TypeAlias = tuple[Sequence[str], Sequence[Mapping[str, str]]]
+
 _MAY_BE_A_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 
 
-def findings_csv(dossiers: Iterable[Dossier]) -> bytes:
-    """Every finding of some ropes, one a line, as CSV in UTF-8.
+def table_csv(table: Table) -> bytes:
+    """A table as CSV in UTF-8.
 
     A text that a spreadsheet would take for a formula gets an apostrophe in front.
     """
+    columns, rows = table
     out = io.StringIO(newline="")
-    writer = csv.DictWriter(out, FINDING_COLUMNS, restval="", lineterminator="\r\n")
+    writer = csv.DictWriter(out, columns, restval="", lineterminator="\r\n")
     writer.writeheader()
-    for dossier in dossiers:
-        for inspection in dossier.inspections:
-            for row in _rows(inspection):
-                row |= {
-                    "rope": dossier.rope.rope_id,
-                    "crane": dossier.crane.crane_id,
-                    "inspection": inspection.inspection_id,
-                    "on": inspection.on.isoformat(),
-                    "kind of inspection": inspection.kind,
-                    "invented": "invented data" if dossier.invented else "",
-                }
-                writer.writerow({name: _plain_cell(name, text) for name, text in row.items()})
+    for row in rows:
+        writer.writerow({name: _plain_cell(name, text) for name, text in row.items()})
     return out.getvalue().encode()
 
 
+def findings_csv(dossiers: Iterable[Dossier]) -> bytes:
+    """Every finding of some ropes, one a line, as CSV in UTF-8."""
+    return table_csv(findings_table(dossiers))
+
+
+def findings_table(dossiers: Iterable[Dossier]) -> Table:
+    """Every finding of some ropes, one a line."""
+    return FINDING_COLUMNS, [
+        row | _head(dossier, inspection)
+        for dossier in dossiers
+        for inspection in dossier.inspections
+        for row in _rows(inspection)
+    ]
+
+
+def _head(dossier: Dossier, inspection: Inspection) -> dict[str, str]:
+    return {
+        "rope": dossier.rope.rope_id,
+        "crane": dossier.crane.crane_id,
+        "inspection": inspection.inspection_id,
+        "on": inspection.on.isoformat(),
+        "kind of inspection": inspection.kind,
+        "invented": "invented data" if dossier.invented else "",
+    }
+
+
+def readings_table(dossiers: Iterable[Dossier]) -> Table:
+    """Every diameter of some ropes, the reference measurement first, one a line."""
+    rows = []
+    for dossier in dossiers:
+        common = {
+            "rope": dossier.rope.rope_id,
+            "crane": dossier.crane.crane_id,
+            "nominal [mm]": _exact(dossier.rope.nominal_diameter_mm),
+            "invented": "invented data" if dossier.invented else "",
+        }
+        reference = dossier.installation.reference
+        for one in () if reference is None else reference.readings:
+            rows.append(common | _reading(one, "reference", reference.on if reference else None))
+        for inspection in dossier.inspections:
+            for finding in inspection.findings:
+                if isinstance(finding, DiameterReading):
+                    rows.append(common | _reading(finding, inspection.inspection_id, inspection.on))
+    return READING_COLUMNS, rows
+
+
+def _reading(one: DiameterReading, inspection: str, on: date | None) -> dict[str, str]:
+    values = [_exact(value) for value in one.readings_mm]
+    mean, oval = one.measured_mm, one.ovality_mm
+    return {
+        "inspection": inspection,
+        "on": "" if on is None else on.isoformat(),
+        "finding": one.finding_id,
+        "at [m]": float_text(one.place.at_m),
+        "place error [m]": float_text(one.place.abs_err_m),
+        "reading 1 [mm]": values[0],
+        "reading 2 [mm]": values[1] if len(values) > 1 else "",
+        "mean [mm]": "" if mean is None else _exact(mean),
+        "out of round [mm]": "" if oval is None else _exact(oval),
+        "instrument": one.instrument or "",
+        "tension": one.tension,
+        "remark": one.remark,
+    }
+
+
+def inspections_table(dossiers: Iterable[Dossier]) -> Table:
+    """Every inspection of some ropes, one a line."""
+    rows = []
+    for dossier in dossiers:
+        for one in dossier.inspections:
+            seen = union(item.section for item in one.passes if item.method in SIGHT_METHODS)
+            felt = union(item.section for item in one.passes if item.method == "feel")
+            clusters = [item.count for item in one.findings if isinstance(item, BrokenWires)]
+            rows.append(
+                _head(dossier, one)
+                | {
+                    "by": ", ".join(person.role for person in one.by),
+                    "state": "signed" if one.signed_by else (
+                        "finished, not signed" if one.finished else "not finished"
+                    ),
+                    "rope [m]": float_text(dossier.history.at(one.on, start_of_day=True).length_m),
+                    "run past the eye [m]": float_text(round(covered_length(seen), 3)),
+                    "run past the hand [m]": float_text(round(covered_length(felt), 3)),
+                    "hidden [m]": float_text(
+                        round(covered_length([item.section for item in one.hidden]), 3)
+                    ),
+                    "findings": str(len(one.findings)),
+                    "most broken wires in one place": str(max(clusters, default=0)),
+                    "findings on parts": str(len(one.part_findings)),
+                    "next by": "" if one.next_by is None else one.next_by.isoformat(),
+                    "remark": one.remark,
+                }
+            )  # fmt: skip
+    return INSPECTION_COLUMNS, rows
+
+
+#: Tables that can be handed out, by name.
+TABLES: Final[Mapping[str, Callable[[Iterable[Dossier]], Table]]] = {
+    "findings": findings_table,
+    "readings": readings_table,
+    "inspections": inspections_table,
+}
+
+
+def as_numbers(table: Table) -> tuple[Sequence[str], list[dict[str, object]]]:
+    """The table with numbers as numbers, for a spreadsheet; a ratio such as 1/3 stays text."""
+    columns, rows = table
+    return columns, [
+        {name: _number(text) if _is_number(name) else text for name, text in row.items()}
+        for row in rows
+    ]
+
+
+def _number(text: str) -> object:
+    try:
+        return float(text) if "." in text else int(text)
+    except ValueError:
+        return text
+
+
+def _is_number(name: str) -> bool:
+    return "[" in name or name in ("count", "findings", "findings on parts") or "most" in name
+
+
 def _plain_cell(name: str, text: str) -> str:
-    is_number = "[" in name or name == "count"
-    return f"'{text}" if text.startswith(_MAY_BE_A_FORMULA) and not is_number else text
+    return f"'{text}" if text.startswith(_MAY_BE_A_FORMULA) and not _is_number(name) else text
 
 
 def _rows(inspection: Inspection) -> Iterator[dict[str, str]]:
@@ -107,71 +231,3 @@ def _part(part: PartFinding) -> dict[str, str]:
         "finding": part.finding_id, "kind": "part", "part": part.part, "which": part.which,
         "state": part.state, "remark": part.remark,
     }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Due:
-    """Something that is due on a day.  ``due_id`` stays the same when the day moves."""
-
-    due_id: str
-    on: date
-    words: str
-    site: str = ""
-    remark: str = ""
-
-
-def dues_of(standing: Iterable[Standing]) -> tuple[Due, ...]:
-    """Next inspections and new ropes as the standing of ropes has them; no other date is made."""
-    found = []
-    for rope in standing:
-        if rope["state"] == "taken off":
-            continue
-        invented = "invented data" if rope.get("invented") else ""
-        site = rope.get("site", "")
-        next_by = rope.get("last", {}).get("next_by")
-        if next_by is not None:
-            found.append(
-                Due(
-                    due_id=f"inspection/{rope['rope']}", on=read_day(next_by), site=site,
-                    words=f"Rope inspection: {rope['rope']}", remark=invented,
-                )
-            )  # fmt: skip
-        for order_id, order in rope["orders"].items():
-            if "needed_by" in order:
-                found.append(
-                    Due(
-                        due_id=f"order/{rope['rope']}/{order_id}", on=read_day(order["needed_by"]),
-                        words=f"New rope needed: {rope['rope']}", site=site, remark=invented,
-                    )
-                )  # fmt: skip
-    return tuple(sorted(found, key=lambda due: (due.on, due.due_id)))
-
-
-def due_calendar(dues: Iterable[Due], *, book_id: str, made_at: datetime) -> bytes:
-    """What is due, as a calendar with one whole-day item each.
-
-    Parameters
-    ----------
-    dues
-        What is due; the days come from the caller.
-    book_id
-        Makes the items' ids belong to this book.
-    made_at
-        The moment to write down; same input, same bytes.
-    """
-    calendar = Calendar()
-    calendar.add("prodid", "-//ropewright//logbook//EN")
-    calendar.add("version", "2.0")
-    for due in dues:
-        item = Event()
-        item.add("uid", stable_id("due", book_id, due.due_id))
-        item.add("dtstamp", made_at.astimezone(UTC))
-        item.add("dtstart", due.on)
-        item.add("dtend", due.on + timedelta(days=1))
-        item.add("summary", due.words)
-        if due.site:
-            item.add("location", due.site)
-        said = (due.remark, "It advises; a person decides and signs.")
-        item.add("description", ". ".join(part for part in said if part))
-        calendar.add_component(item)
-    return bytes(calendar.to_ical())

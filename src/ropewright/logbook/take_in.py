@@ -1,21 +1,22 @@
 """Taking a dossier into a book: new things are added, known ones left, changed ones put right."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
 from ropewright.errors import EntryConflictError, raise_if_any
-from ropewright.inspection import Dossier
+from ropewright.inspection import Dossier, Inspection
 from ropewright.logbook.appending import append, note_persons, rope_entries
 from ropewright.logbook.book import Book, people_of
 from ropewright.logbook.bookkeeping import Correction
 from ropewright.logbook.canon import canonical
 from ropewright.logbook.corrections import corrected_entries
 from ropewright.logbook.entry import Entry, check_entry, new_entry, stable_id
-from ropewright.logbook.from_dossier import entries_from_dossier
-from ropewright.logbook.people import Unnamed
+from ropewright.logbook.from_dossier import entries_from_dossier, entries_from_inspections
+from ropewright.logbook.people import People, Unnamed
+from ropewright.logbook.to_dossier import dossier_from_entries
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,15 +57,74 @@ def take_in_dossier(book: Book, dossier: Dossier, *, correct: str | None = None)
     EntryConflictError
         If something stands in the book with other content and no reason is given.
     """
+    return _take_in(
+        book, dossier.rope.rope_id, lambda people: entries_from_dossier(dossier, people), correct
+    )
+
+
+def take_in_inspections(
+    book: Book,
+    rope_id: str,
+    inspections: Sequence[Inspection],
+    *,
+    origin: str,
+    correct: str | None = None,
+) -> Account:
+    """Add inspections to a rope that is in the book, all or nothing; the same again is harmless.
+
+    Parameters
+    ----------
+    book
+        The book.
+    rope_id
+        The rope.
+    inspections
+        What to add.
+    origin
+        Where they come from, such as ``old cards``.
+    correct
+        As for `take_in_dossier`.
+
+    Raises
+    ------
+    UnknownNameError
+        If the book has no such rope.
+    InputError
+        If the rope has an inspection of that id from elsewhere.
+    EntryConflictError
+        If something stands in the book with other content and no reason is given.
+    """
+    book.need_rope(rope_id)
+    return _take_in(
+        book,
+        rope_id,
+        lambda people: entries_from_inspections(
+            inspections, people, rope_id=rope_id, origin=origin
+        ),
+        correct,
+        must_fit=True,
+    )
+
+
+def _take_in(
+    book: Book,
+    rope_id: str,
+    make: Callable[[People], Sequence[Entry]],
+    correct: str | None,
+    *,
+    must_fit: bool = False,
+) -> Account:
     with book.writer() as conn:
         people = people_of(conn)
-        made = [check_entry(entry) for entry in entries_from_dossier(dossier, people)]
-        new, already, changed = _sorted_out(conn, dossier.rope.rope_id, made)
+        made = [check_entry(entry) for entry in make(people)]
+        new, already, changed = _sorted_out(conn, rope_id, made)
         if changed and correct is None:
             raise_if_any(_refusal(entry) for entry, _ in changed)
         corrections = [_correction(entry, number, correct or "") for entry, number in changed]
         noted = note_persons(conn, people.new)
         append(conn, [*noted, *new, *corrections], book.now())
+        if must_fit:  # read as a whole before it counts: nothing may contradict what is there
+            dossier_from_entries(rope_entries(conn, rope_id), people_of(conn))
     return Account(
         taken=tuple(new),
         already=tuple(already),

@@ -7,16 +7,20 @@ from typing import Any, Final
 
 from ropewright.errors import BookError
 from ropewright.inspection import (
+    Comparison,
     Confirmation,
     Crane,
     Dossier,
     Event,
+    InnerCount,
     Inspection,
     Installation,
     Mark,
     Permission,
     ReferenceDiameter,
     Rigging,
+    StoredForecast,
+    Trial,
 )
 from ropewright.logbook import payloads as p
 from ropewright.logbook.codec import Value
@@ -106,6 +110,10 @@ class _Table:
         self.reference: ReferenceDiameter | None = None
         self.permissions: list[Permission] = []
         self.confirmed: list[Confirmation] = []
+        self.comparisons: list[Comparison] = []
+        self.opened: list[InnerCount] = []
+        self.trials: list[Trial] = []
+        self.forecasts: list[StoredForecast] = []
         self.steps: list[Cut | EndForEnd] = []
         self.rigging: list[Rigging] = []
         self.marks: dict[str, Mark] = {}
@@ -166,10 +174,17 @@ class _Table:
             rigging=tuple(self.rigging),
             marks=tuple(self.marks.values()),
             events=tuple(self.events.values()),
-            inspections=tuple(one.closed() for one in self.inspections.values()),
+            # By day, as a case file has them: a late one, or an old card, is no newest one.
+            inspections=tuple(
+                sorted((one.closed() for one in self.inspections.values()), key=lambda one: one.on)
+            ),
             people=self.page.people,
             invented=self.page.invented,
             title=self.page.title,
+            comparisons=tuple(self.comparisons),
+            opened=tuple(self.opened),
+            trials=tuple(self.trials),
+            forecasts=tuple(self.forecasts),
         )
 
     def _release(self, said: p.Released) -> None:
@@ -218,6 +233,10 @@ _PUT: Final[Mapping[type[Any], Callable[[_Table, Any], None]]] = {
     ReferenceDiameter: lambda table, said: setattr(table, "reference", said),
     Permission: lambda table, said: table.permissions.append(said),
     Confirmation: lambda table, said: table.confirmed.append(said),
+    Comparison: lambda table, said: table.comparisons.append(said),
+    InnerCount: lambda table, said: table.opened.append(said),
+    Trial: lambda table, said: table.trials.append(said),
+    StoredForecast: lambda table, said: table.forecasts.append(said),
     Cut: lambda table, said: table.steps.append(said),
     EndForEnd: lambda table, said: table.steps.append(said),
     Rigging: lambda table, said: table.rigging.append(said),

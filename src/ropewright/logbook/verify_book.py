@@ -1,6 +1,10 @@
 """Checks an exported logbook without the tool that wrote it; needs nothing but Python.
 
     python verify_book.py BOOK.jsonl [--seal SEAL ...]
+    python verify_book.py BOOK.zip [--seal SEAL ...]
+
+Photos lie beside BOOK.jsonl in the folder BOOK.jsonl.photos, or in the zip; each is named by its
+hash and is held against it.
 
 Each line of the file is one JSON object.  Every entry carries two hashes: one in the chain of the
 whole book and one in the chain of its rope.  A hash is SHA-256 over the hash before it and the
@@ -12,13 +16,18 @@ Exit code 0: everything holds.  2: something does not, or the file cannot be rea
 """
 
 import hashlib
+import io
 import json
+import os
 import sys
-from collections.abc import Iterable, Mapping
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 EXPORT_FORMAT = 1
+BOOK_NAME = "book.jsonl"
+PHOTOS_ENDING = ".photos"
 MOST_PROBLEMS = 1000
 ENTRY_KEYS = frozenset(
     "by clock_off_s entry happened_at happened_on kind payload rope schema typed_at".split()
@@ -234,6 +243,8 @@ class ExportCheck:
         self._persons: list[Mapping[str, Any]] = []
         self._photos: list[Mapping[str, Any]] = []
         self._ended = False
+        self.photos_held = 0
+        self.photos_absent = 0
 
     def take(self, number: int, text: str) -> dict[str, Any] | None:
         """Check line ``number``; gives it back if it could be read."""
@@ -278,6 +289,21 @@ class ExportCheck:
         else:
             raise ValueError("a line that is not known here")
 
+    def photo_files(self, read: Callable[[str], "bytes | None"]) -> None:
+        """Hold every photo that was sent along against its hash; ``read`` gives its bytes."""
+        for line in self._photos:
+            sha256 = str(line.get("sha256", ""))
+            data = read(sha256)
+            if line.get("erased_at") is not None:
+                if data is not None:
+                    self.problems.append(Problem(0, f"photo {sha256} was erased and is still here"))
+            elif data is None:
+                self.photos_absent += 1
+            elif hashlib.sha256(data).hexdigest() != sha256:
+                self.problems.append(Problem(0, f"photo {sha256} was changed"))
+            else:
+                self.photos_held += 1
+
     def end(self) -> list[Problem]:
         """Everything that does not hold."""
         if self.chain is None:
@@ -305,6 +331,34 @@ def check_lines(lines: Iterable[str], seals: Iterable[str] = ()) -> ExportCheck:
     return check
 
 
+def check_file(name: str, seals: Iterable[str]) -> ExportCheck:
+    """Check a file of lines, and the photos in the folder beside it."""
+
+    def read(sha256: str) -> "bytes | None":
+        place = os.path.join(name + PHOTOS_ENDING, os.path.basename(sha256))  # noqa: PTH118, PTH119
+        if not os.path.isfile(place):  # noqa: PTH113
+            return None
+        with open(place, "rb") as photo:  # noqa: PTH123
+            return photo.read()
+
+    with open(name, encoding="utf-8", newline="\n") as lines:  # noqa: PTH123
+        check = check_lines(lines, seals)
+    check.photo_files(read)
+    return check
+
+
+def check_zip(name: str, seals: Iterable[str]) -> ExportCheck:
+    """Check a zip of the lines and the photos."""
+    with zipfile.ZipFile(name) as archive:
+        names = set(archive.namelist())
+        with archive.open(BOOK_NAME) as raw:
+            check = check_lines(io.TextIOWrapper(raw, encoding="utf-8", newline="\n"), seals)
+        check.photo_files(
+            lambda sha256: archive.read(f"photos/{sha256}") if f"photos/{sha256}" in names else None
+        )
+    return check
+
+
 def main(words: list[str]) -> int:
     """Check the export that is named and say what was found."""
     seals: list[str] = []
@@ -319,9 +373,8 @@ def main(words: list[str]) -> int:
         sys.stderr.write(__doc__ or "")
         return 2
     try:
-        with open(files[0], encoding="utf-8", newline="\n") as lines:  # noqa: PTH123
-            check = check_lines(lines, seals)
-    except (OSError, UnicodeDecodeError) as error:
+        check = (check_zip if files[0].endswith(".zip") else check_file)(files[0], seals)
+    except (OSError, UnicodeDecodeError, KeyError, zipfile.BadZipFile) as error:
         sys.stderr.write(f"{files[0]}: cannot be read: {error}\n")
         return 2
     problems = check.end()
@@ -331,8 +384,11 @@ def main(words: list[str]) -> int:
         chain = check.chain
         sys.stdout.write(
             f"holds: {chain.sequence} entries, {len(chain.ropes)} chains, "
-            f"{len(seals)} seals compared, last hash {chain.book_hash}\n"
+            f"{len(seals)} seals compared, {check.photos_held} photos, "
+            f"last hash {chain.book_hash}\n"
         )
+        if check.photos_absent:
+            sys.stdout.write(f"{check.photos_absent} photos were not sent along: not checked\n")
     return 2 if problems else 0
 
 

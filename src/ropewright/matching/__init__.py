@@ -7,13 +7,14 @@ count.  It reads no file and no clock, and knows no rule and no forecast.
 """
 
 from ropewright.matching.alignment import Alignment, MarkSeen
+from ropewright.matching.assumed import ASSUMED
 from ropewright.matching.following import follow, same_through
 from ropewright.matching.matching import align, marks_seen, match
-from ropewright.matching.pairing import PAIR_KINDS, Decision, Pairing, same_findings
+from ropewright.matching.pairing import PAIR_KINDS, Pairing, same_findings
 
 __all__ = [
+    "ASSUMED",
     "Alignment",
-    "Decision",
     "MarkSeen",
     "PAIR_KINDS",
     "Pairing",

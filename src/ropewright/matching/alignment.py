@@ -18,7 +18,7 @@ from ropewright.matching.likeness import Floats, Spot
 #: Shift of a whole pass that is reckoned with where no error is stated [m]; own.
 USUAL_SHIFT_M: Final = 1.0
 #: Stretch between two passes: constructional elongation, temperature, payout error [-]; own.
-_STRETCH: Final = 0.003
+STRETCH: Final = 0.003
 #: A mark's centre is read this well [m]; own.
 MARK_ERR_M: Final = 0.03
 #: A finding is placed this well among others where no error is stated [m]; own.
@@ -162,7 +162,7 @@ def _named(given: Setting, mean: Floats, cov: Floats, *, weight: float) -> Align
 
 def _by_marks(given: Setting) -> tuple[Floats, Floats]:
     """Shift and stretch with their covariance from marks and what is believed before."""
-    precision = np.diag([given.shift_sd_m**-2, _STRETCH**-2])
+    precision = np.diag([given.shift_sd_m**-2, STRETCH**-2])
     pull = np.zeros(2)
     for mark in given.marks:
         row = np.array([1.0, mark.before_m - given.about_m])

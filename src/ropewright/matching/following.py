@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from ropewright.inspection import Inspection, Mark
+from ropewright.inspection import Comparison, Inspection, Mark
 from ropewright.matching.alignment import MarkSeen
 from ropewright.matching.matching import match
-from ropewright.matching.pairing import Decision, Pairing, same_findings
+from ropewright.matching.pairing import SURE, Pairing, same_findings
 from ropewright.rope import RopeHistory
 
 
@@ -15,7 +15,7 @@ def follow(
     marks: Sequence[Mark | MarkSeen],
     history: RopeHistory,
     *,
-    decisions: Sequence[Decision] = (),
+    decisions: Sequence[Comparison] = (),
 ) -> tuple[Pairing, ...]:
     """Match every inspection that has findings with the one before it.
 
@@ -33,7 +33,7 @@ def follow(
     return tuple(found)
 
 
-def same_through(pairings: Sequence[Pairing], *, least: float = 0.95) -> dict[str, str]:
+def same_through(pairings: Sequence[Pairing], *, least: float = SURE) -> dict[str, str]:
     """Later finding id to earlier finding id over all pairings.
 
     Parameters

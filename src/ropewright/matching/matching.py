@@ -8,7 +8,7 @@ import numpy as np
 
 from ropewright.errors import InputError
 from ropewright.geometry import Section
-from ropewright.inspection import BrokenWires, Inspection, Mark
+from ropewright.inspection import BrokenWires, Comparison, Inspection, Mark
 from ropewright.matching.alignment import (
     MARK_ERR_M,
     USUAL_SHIFT_M,
@@ -26,7 +26,7 @@ from ropewright.matching.likeness import (
     looked_at,
     spots_of,
 )
-from ropewright.matching.pairing import By, Decision, Pairing
+from ropewright.matching.pairing import By, Pairing
 from ropewright.matching.questions import fewer_than_before, vanished
 from ropewright.rope import RopeHistory
 
@@ -39,7 +39,7 @@ def match(
     marks: Sequence[Mark | MarkSeen],
     history: RopeHistory,
     *,
-    decisions: Sequence[Decision] = (),
+    decisions: Sequence[Comparison] = (),
 ) -> tuple[Pairing, ...]:
     """Pair the findings of two inspections of one rope, one to one, at least cost.
 
@@ -121,7 +121,7 @@ class _Work:
         after: Inspection,
         marks: Sequence[Mark | MarkSeen],
         history: RopeHistory,
-        decisions: Sequence[Decision],
+        decisions: Sequence[Comparison],
     ) -> None:
         self._before, self._after = before, after
         self._decisions = decisions

@@ -1,7 +1,6 @@
 """What the matching says: which finding is which, how sure that is, what to ask a person."""
 
 from dataclasses import dataclass
-from datetime import date
 from typing import Final, Literal, TypeAlias
 
 PairKind: TypeAlias = Literal["same", "new", "not found again", "not looked at", "cut off"]
@@ -29,23 +28,11 @@ class Pairing:
     asks: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Decision:
-    """A person confirms or overrules: the two findings are the same, or they are not.
-
-    Without ``later`` the earlier finding was looked for and is truly not there any more; without
-    ``earlier`` the later finding is new.  With ``same`` false the pair is only ruled out.
-    """
-
-    earlier: str | None
-    later: str | None
-    same: bool
-    by: str
-    on: date
-    reason: str = ""
+#: From this confidence on a pair counts without a person [-]; own.
+SURE: Final = 0.95
 
 
-def same_findings(pairings: tuple[Pairing, ...], *, least: float = 0.95) -> dict[str, str]:
+def same_findings(pairings: tuple[Pairing, ...], *, least: float = SURE) -> dict[str, str]:
     """Later finding id to earlier finding id, where that is confirmed or sure enough.
 
     Parameters

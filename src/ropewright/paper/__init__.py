@@ -6,6 +6,9 @@ Typed text comes in as data only, never as the template's own language.  It refu
 to count and to fill in what a person must answer by hand.
 """
 
+from ropewright.paper.order import order_pdf
+from ropewright.paper.plan_sheet import plan_pdf
 from ropewright.paper.report import report_pdf
+from ropewright.paper.rope_card import rope_card_pdf
 
-__all__ = ["report_pdf"]
+__all__ = ["order_pdf", "plan_pdf", "report_pdf", "rope_card_pdf"]

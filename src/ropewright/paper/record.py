@@ -186,8 +186,9 @@ def history_lines(facts: Facts) -> list[str]:
     if len(newest) > MOST_LINES:
         shown.append(f"{len(newest) - MOST_LINES} more in the record.")
     questions = [
-        f"Open question: {one.earlier.finding.finding_id} of "
-        f"{one.earlier.inspection.on.isoformat()}: {one.why}."
+        f"{'Open' if one.answer is None else 'Answered'} question: "
+        f"{one.earlier.finding.finding_id} of {one.earlier.inspection.on.isoformat()}: {one.why}"
+        + ("." if one.answer is None else f"; {one.answer.words}. It still counts.")
         for one in facts.evidence.questions[:3]
     ]
     return [*questions, *shown]

@@ -11,9 +11,11 @@ from xml.etree import ElementTree
 import typst
 
 from ropewright.errors import RenderError
+from ropewright.forecast import RopeForecast, trend_of
 from ropewright.inspection import Dossier
 from ropewright.paper.facts import Facts, facts_of
 from ropewright.paper.front import front_page
+from ropewright.paper.growth import growth_page
 from ropewright.paper.letters import FOLDER, drawn, written
 from ropewright.paper.record import contents, made_with
 from ropewright.paper.tables import (
@@ -24,8 +26,9 @@ from ropewright.paper.tables import (
     rulings_table,
     side_by_side,
 )
+from ropewright.paper.where_page import where_page
 from ropewright.paper.words import cut
-from ropewright.picture import close_up, rope_chart, rope_strip
+from ropewright.picture import close_up, rope_chart, rope_strip, trend_picture
 from ropewright.rules import Assessment
 
 RECORD_NAME: Final = "ropewright-record.json"
@@ -44,6 +47,7 @@ def report_pdf(
     file_note: str,
     seal: str | None,
     made_on: date,
+    growth: RopeForecast | str = "",
 ) -> bytes:
     """The report to sign, as a tagged PDF with the record attached; same input, same bytes.
 
@@ -61,6 +65,8 @@ def report_pdf(
         Head hash of the logbook, if there is one.
     made_on
         The date of the report.
+    growth
+        The rope's forecast, or why there is none; without either nothing is said of growth.
 
     Returns
     -------
@@ -75,6 +81,14 @@ def report_pdf(
     facts = facts_of(dossier, assessment)
     data = _report_data(facts, json_record, file_note=file_note, seal=seal, made_on=made_on)
     pictures = _pictures(facts, data)
+    data["no_growth"] = growth if isinstance(growth, str) else ""
+    data["growth"] = None
+    if isinstance(growth, RopeForecast):
+        figure = trend_of(dossier, growth)
+        drawing = trend_picture(figure, width_px=_CHART_WIDTH, headline=False)
+        data["growth"] = growth_page(growth, figure)
+        data["alt"]["growth.svg"] = _said(drawing)
+        pictures["growth.svg"] = drawn(drawing).encode()
     return _set(_lettered(data), pictures, json_record, made_on)
 
 
@@ -114,6 +128,10 @@ def _pictures(facts: Facts, data: dict[str, Any]) -> dict[str, bytes]:
         charts["close-up.svg"] = close_up(
             dossier, assessment, cluster, headline=False, width_px=_CHART_WIDTH
         )
+    where = where_page(facts)
+    charts |= where.pictures
+    data["where"] = where.table
+    data["not_drawn"] = where.not_drawn
     data["close_up"] = cluster or ""
     data["alt"] = {name: _said(svg) for name, svg in charts.items()}
     return {name: drawn(svg).encode() for name, svg in charts.items()}

@@ -12,6 +12,7 @@ from ropewright.picture.frame import Frame
 from ropewright.picture.lettering import text_width
 from ropewright.picture.scene import Scene
 from ropewright.picture.words import section_words
+from ropewright.wear.top_sections import WornSection
 
 BAND: Final = 14.0
 PLAN_BAND: Final = 16.0
@@ -173,6 +174,21 @@ def exposure_lanes(scene: Scene) -> list[BandLane]:
     ]
 
 
+def worn_lanes(worn: Sequence[WornSection]) -> list[BandLane]:
+    """The most worn sections by a duty log, numbered from the worst; no lane without them."""
+    bands = tuple(
+        Band(
+            section=one.section,
+            fill="worn",
+            kind="worn",
+            words=str(number),
+            title=f"{number}: worn by {one.words}; {section_words(one.section)}",
+        )
+        for number, one in enumerate(worn, 1)
+    )
+    return [BandLane(key="worn", label="Most worn", bands=bands)] if bands else []
+
+
 def draw_bands(canvas: Canvas, frame: Frame, lane: BandLane, y: float) -> set[str]:
     """Draw a lane whose top is at ``y`` [-]; the fills that were used come back."""
     ink = canvas.ink
@@ -218,7 +234,7 @@ def _name_bands(
             taken.append(inside)
             _chip(canvas, band.words, inside, y)
             continue
-        if band.kind not in ("hidden", "unseen"):
+        if band.kind not in ("hidden", "unseen", "worn"):
             continue
         for beside in ((end + 1, end + 1 + room), (start - 1 - room, start - 1)):
             on_paper = beside[0] >= frame.left and beside[1] <= frame.right
@@ -249,6 +265,8 @@ def _fill(canvas: Canvas, fill: str, x: float, y: float, w: float) -> None:
             x, y, w, BAND, fill=canvas.pattern(fill), stroke=colour,
             stroke_width="2" if fill == "cross" else "1",
         )  # fmt: skip
+    elif fill == "worn":
+        canvas.rect(x, y, w, BAND, fill=ink.line, stroke=ink.ink)
     elif fill == "crossover":
         canvas.path(f"M{x:.2f} {y}V{y + BAND}M{x + w:.2f} {y}V{y + BAND}", stroke=ink.ink)
         canvas.path(

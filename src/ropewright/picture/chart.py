@@ -1,11 +1,20 @@
 """The rope chart: the whole rope on one axis, with everything on it."""
 
 import xml.etree.ElementTree as ET
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Final
 
 from ropewright.inspection import Dossier
-from ropewright.picture.bands import BAND, BandLane, coverage_lanes, draw_bands, exposure_lanes
+from ropewright.picture.bands import (
+    BAND,
+    BandLane,
+    coverage_lanes,
+    draw_bands,
+    exposure_lanes,
+    worn_lanes,
+)
 from ropewright.picture.canvas import BODY, SMALL, Canvas
 from ropewright.picture.flags import FlagLane, draw_flags
 from ropewright.picture.frame import Frame, frame_for, ticks
@@ -22,8 +31,10 @@ from ropewright.picture.legend import draw_legend, legend_entries
 from ropewright.picture.lettering import folded
 from ropewright.picture.rope_bar import HEIGHT, axis_words, draw_rope, end_words
 from ropewright.picture.scene import Scene, scene_of
+from ropewright.picture.where_it_is import draw_where
 from ropewright.picture.words import metres_words, section_words
 from ropewright.rules.ruling import Assessment
+from ropewright.wear.top_sections import WornSection
 
 #: Width of a chart in user units: about what a page of A4 carries at a readable size.
 USUAL_WIDTH: Final = 720
@@ -44,6 +55,8 @@ def rope_chart(
     width_px: int = USUAL_WIDTH,
     print_grey: bool = False,
     headline: bool = True,
+    crane: bool = False,
+    worn: Sequence[WornSection] = (),
 ) -> str:
     """The whole rope with what was found, judged, seen and not seen, as SVG.
 
@@ -59,6 +72,10 @@ def rope_chart(
         Whether to draw in greys only.
     headline
         Whether rope, date and verdict stand over the picture.
+    crane
+        Whether crane and drum are drawn below, where the rope's path is known.
+    worn
+        The most worn sections by a duty log, the worst first, for a lane of their own.
 
     Returns
     -------
@@ -80,6 +97,7 @@ def rope_chart(
     cut = draw_rope(canvas, frame, scene, y)
     y += HEIGHT + BETWEEN
     flags, bands = _lanes(scene, frame)
+    bands += worn_lanes(worn)
     for lane in flags:
         y = _flag_lane(canvas, frame, lane, y, used)
     for band in bands:
@@ -88,6 +106,8 @@ def rope_chart(
     whisker = any(item.err_m for lane in flags for item in lane.items)
     entries = legend_entries(used.signs, used.fills, whisker=whisker, cut=cut)
     y += draw_legend(canvas, frame, entries, y + 2) + 6
+    if crane:
+        y = draw_where(canvas, dossier, date.fromisoformat(assessment.as_of), y)
     return canvas.finish(height=y, title=scene.headline, desc=_description(scene))
 
 

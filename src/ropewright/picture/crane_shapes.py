@@ -1,4 +1,4 @@
-"""Where sheaves, drum and steel of a crane stand in its schematic: five shapes of our own."""
+"""Where sheaves, drum and steel of a crane stand in its schematic: shapes of our own."""
 
 import math
 from collections.abc import Sequence
@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from ropewright.geometry import (
+    LISTED,
     Contact,
     CranePosition,
     Hoist,
     LuffingJib,
     TelescopicBoom,
 )
+from ropewright.picture.listed_shape import NOTE, listed_rounds
 from ropewright.picture.rope_line import Point, Round
 
 R: Final = 7.0
@@ -52,6 +54,8 @@ def shape_of(hoist: Hoist, position: CranePosition, *, width: float, height: flo
     has_falls = any(span.per_drop for span in hoist.reeving.spans)
     if not has_falls or not hoist.reeving.all_sheaves:
         return _in_a_row(hoist, width)
+    if hoist.reeving.name == LISTED:
+        return _listed(hoist, position, width, height)
     if isinstance(frame, LuffingJib):
         return _luffing(hoist, position, width, height)
     if isinstance(frame, TelescopicBoom):
@@ -261,6 +265,25 @@ def _bridge(hoist: Hoist, position: CranePosition, width: float, height: float) 
     )
 
 
+def _listed(hoist: Hoist, position: CranePosition, width: float, height: float) -> Shape:
+    ground, upper_y = height - 22.0, 84.0
+    hook_y, scale = _hook_y(hoist, position.hook_m, upper_y + 64.0, ground - 14.0)
+    block_y = hook_y - 18.0
+    rounds = listed_rounds(
+        hoist, r=R, drum_r=DRUM_R, left=120.0, right=width - 70.0, upper_y=upper_y, block_y=block_y
+    )
+    blocks = [one.x for one in rounds if one.y == block_y]
+    middle = sum(blocks) / len(blocks) if blocks else width / 2
+    return Shape(
+        rounds=rounds,
+        steel=(),
+        ground_y=ground,
+        hook=(middle, block_y + R) if blocks else None,
+        hook_scale=scale,
+        notes=(((120.0, ground - 8.0), NOTE),),
+    )
+
+
 def _in_a_row(hoist: Hoist, width: float) -> Shape:
     """The path laid out flat, where no crane can be drawn from what is known."""
     contacts = hoist.reeving.contacts
@@ -272,6 +295,8 @@ def _in_a_row(hoist: Hoist, width: float) -> Shape:
         rounds.append(Round(name=contact.name, x=right - step * number, y=y + R, r=R, turn=1))
     rounds.append(Round(name="drum", x=left, y=y + DRUM_R, r=DRUM_R, turn=1))
     note = "path laid out flat: no more of the crane is known"
+    if hoist.reeving.all_sheaves:
+        note = "path laid out flat, sheaves in their order along the rope"
     return Shape(
         rounds=tuple(rounds), steel=(), ground_y=y + 74.0, notes=(((left, y + 60.0), note),)
     )

@@ -7,6 +7,7 @@ from typing import Final
 
 from ropewright.errors import InputError
 from ropewright.geometry import (
+    MOTIONS,
     CranePosition,
     CranePositions,
     Hoist,
@@ -30,7 +31,14 @@ from ropewright.picture.elevation_signs import (
 from ropewright.picture.ink import ink_for
 from ropewright.picture.lettering import folded, text_width
 from ropewright.picture.rope_line import RopeLine, rope_line
-from ropewright.plan import InspectionPlan, on_path, places_of, position_words
+from ropewright.plan import (
+    NO_DIRECTION,
+    InspectionPlan,
+    View,
+    on_path,
+    places_of,
+    position_words,
+)
 from ropewright.plan.views import free_run
 from ropewright.rope import PathMap
 
@@ -104,8 +112,10 @@ def draw_elevation(
         f"Path of the rope: {dossier.crane.crane_id}, {dossier.rope.rope_id}",
         f"drawn with {position_words(here) or 'the crane at rest'}; not to scale",
     ]
-    y = top + 17
-    canvas.text(10, y, head[0], size=14, bold=True)
+    y = top + 2
+    for words in folded(head[0], 14, (canvas.width - 20.0) / 1.06):
+        y += 15
+        canvas.text(10, y, words, size=14, bold=True)
     for words in folded(head[1], SMALL, canvas.width - 20.0):
         y += 15
         canvas.text(10, y, words, size=SMALL, colour=canvas.ink.soft)
@@ -158,17 +168,48 @@ def _places(
         else:
             run = free_run(rigged.hoist, one.along, position)
             path_m = None if run is None else (run.from_m + run.to_m) / 2
-        motion, words = None, one.name
-        for view in plan.views if plan is not None else ():
-            if view.place == one.name and view.direction is not None and view.axis == "hook_m":
-                motion = view.direction.motion
-                hand = "" if view.direction.hand or motion is None else " (by eye, no hand)"
-                words = f"{one.name}: {view.direction.words}{hand}"
-                break
+        motion, words, towards_drum = None, one.name, True
+        view = _view_of(one.name, plan)
+        if view is not None and view.direction is not None:
+            barred = view.direction.words.startswith(NO_DIRECTION)
+            motion = None if barred else view.direction.motion
+            towards_drum = _towards_drum(view)
+            hand = "" if view.direction.hand or motion is None else " (by eye, no hand)"
+            words = f"{one.name}: {view.direction.words}{hand}"
         if one.along:
             words = f"{one.name}: rope at rest, crane stopped and isolated"
-        found.append(Standing(number=number, path_m=path_m, words=words, motion=motion, run=run))
+        found.append(
+            Standing(
+                number=number,
+                path_m=path_m,
+                words=words,
+                motion=motion,
+                towards_drum=towards_drum,
+                run=run,
+            )
+        )
     return found
+
+
+def _view_of(place: str, plan: InspectionPlan | None) -> View | None:
+    """The view whose direction is drawn at a place: of the hook's motion where there is one."""
+    known = [
+        view
+        for view in (plan.views if plan is not None else ())
+        if view.place == place and view.direction is not None
+    ]
+    hook = [view for view in known if view.axis == "hook_m"]
+    return next(iter(hook or known), None)
+
+
+def _towards_drum(view: View) -> bool:
+    """Whether the rope runs towards the drum for the motion of a view's direction."""
+    if view.axis is None or view.direction is None or None in (view.at_start_m, view.at_end_m):
+        return True
+    start, end = view.start.value(view.axis) or 0.0, view.end.value(view.axis) or 0.0
+    falling = ((view.at_end_m or 0.0) - (view.at_start_m or 0.0)) * (end - start) < 0
+    # What is in front of a person lies nearer to end A as rope runs towards the drum.
+    return falling == (view.direction.motion == MOTIONS[view.axis][0])
 
 
 def _in_front_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -> float | None:

@@ -16,12 +16,16 @@ NARROW: Final = 560
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """A numbered place to stand: where on the drawn rope, and its words."""
+    """A numbered place to stand: where on the drawn rope, and its words.
+
+    ``towards_drum`` tells which way the rope runs for the motion named.
+    """
 
     number: int
     path_m: float | None
     words: str
     motion: str | None
+    towards_drum: bool = True
     run: Section | None = None
 
 
@@ -56,8 +60,7 @@ def draw_places(
         across, down = line.heading(place.path_m)
         off = _free_side(x, y, across, down, taken)
         if place.motion is not None:
-            # With the hook going up, rope on a crane's fixed part runs towards the drum.
-            way = 1.0 if place.motion.endswith("up") else -1.0
+            way = 1.0 if place.towards_drum else -1.0
             at = path.to_rope_m(min(max(place.path_m, 0.0), path.length_m))
             with canvas.mark("safe-direction", place.words, at):
                 _arrow(canvas, x, y, across * way, down * way)

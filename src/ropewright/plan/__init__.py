@@ -17,7 +17,6 @@ from ropewright.plan.model import (
     InspectionPlan,
     Listed,
     LookAgain,
-    PlanAssumption,
     PlannedPass,
     Reach,
     TroubleSpot,
@@ -30,10 +29,20 @@ from ropewright.plan.passes import known_hands_off
 from ropewright.plan.planning import plan_inspection
 from ropewright.plan.reach import reaches_of
 from ropewright.plan.safe import NO_DIRECTION, direction_at
+from ropewright.plan.sheet import (
+    AT_REST,
+    PlanSheet,
+    SheetFind,
+    SheetGap,
+    SheetPass,
+    off_words,
+    plan_sheet,
+)
 from ropewright.plan.views import in_rope, places_of, position_words
 
 __all__ = [
     "ASSUMED",
+    "AT_REST",
     "Choice",
     "Direction",
     "FIRST",
@@ -42,9 +51,12 @@ __all__ = [
     "Listed",
     "LookAgain",
     "NO_DIRECTION",
-    "PlanAssumption",
+    "PlanSheet",
     "PlannedPass",
     "Reach",
+    "SheetFind",
+    "SheetGap",
+    "SheetPass",
     "TroubleSpot",
     "Unseen",
     "View",
@@ -53,10 +65,12 @@ __all__ = [
     "in_rope",
     "known_hands_off",
     "look_again",
+    "off_words",
     "on_path",
     "places_of",
     "plan_as_data",
     "plan_inspection",
+    "plan_sheet",
     "position_words",
     "reaches_of",
     "smallest_cover",

@@ -1,11 +1,13 @@
 """Earlier findings and marks, each with the hook height that brings it back to a person."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ropewright.geometry import PathPlace, RopePlace, Section
 from ropewright.inspection import Dossier, RiggedHoist
 from ropewright.inspection.evidence import Evidence
-from ropewright.plan.model import LookAgain
+from ropewright.plan.model import HandsOff, LookAgain
+from ropewright.plan.passes import known_hands_off
 from ropewright.plan.reach import reaches_of
 from ropewright.rope import PathMap
 
@@ -36,7 +38,16 @@ def look_again(
         How rope and path belong together.
     """
     found = [*_findings(evidence, rigged, path), *_marks(dossier, rigged, path)]
-    return tuple(sorted(found, key=lambda one: (one.section, one.name)))
+    off = known_hands_off(evidence)
+    return tuple(
+        replace(one, hand_off=_stands_out(one, off))
+        for one in sorted(found, key=lambda one: (one.section, one.name))
+    )
+
+
+def _stands_out(one: LookAgain, off: Sequence[HandsOff]) -> str:
+    here = one.section.widened(one.err_m)
+    return next((each.why for each in off if each.section.overlaps(here)), "")
 
 
 def _findings(evidence: Evidence, rigged: RiggedHoist, path: PathMap) -> Iterator[LookAgain]:
@@ -53,7 +64,7 @@ def _findings(evidence: Evidence, rigged: RiggedHoist, path: PathMap) -> Iterato
 def _marks(dossier: Dossier, rigged: RiggedHoist, path: PathMap) -> Iterator[LookAgain]:
     for mark in dossier.marks:
         here = Section(mark.place.at_m, mark.place.at_m)
-        words = f"mark, {mark.made_of}" if mark.made_of else "mark"
+        words = mark.made_of or "as placed"
         yield _again(f"mark {mark.name}", words, mark.place, here, rigged, path)
 
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from ropewright.plan.model import PlanAssumption
+from ropewright.inspection import Assumption
 
 ROPE_M_PER_S: Final = 0.25
 """Rope speed past a person where no creep speed is stated; common practice, own choice."""
@@ -19,30 +19,43 @@ SLIVER_M: Final = 0.05
 WORTH_M: Final = 0.5
 """A pass is not made for less rope than this: it is listed as unseen instead; own choice."""
 
-ASSUMED: Final[tuple[PlanAssumption, ...]] = (
-    PlanAssumption(
+ASSUMED: Final[tuple[Assumption, ...]] = (
+    Assumption(
+        assumption_id="plan-rope-speed",
         says=f"Rope runs past a person at {ROPE_M_PER_S:g} m/s or slower; at creep speed if that "
         "is stated.",
         effect="sets the minutes",
+        shows="passes of a plan",
     ),
-    PlanAssumption(
-        says=f"A person goes along rope at rest at {WALK_M_PER_S:g} m/s.", effect="sets the minutes"
+    Assumption(
+        assumption_id="plan-walking",
+        says=f"A person goes along rope at rest at {WALK_M_PER_S:g} m/s.",
+        effect="sets the minutes",
+        shows="passes of a plan from a walkway",
     ),
-    PlanAssumption(
+    Assumption(
+        assumption_id="plan-distance-to-nip",
         says=f"No hand on running rope with less than {AHEAD_LEAST_M:g} m to the next nip ahead or "
         f"{NEAREST_LEAST_M:g} m to the nearest one behind.",
         effect="takes feel passes away, never adds one",
+        shows="directions of a plan, of 'where --bring' and of the field card",
     ),
-    PlanAssumption(
+    Assumption(
+        assumption_id="plan-least-section",
         says=f"No pass is planned for less than {WORTH_M:g} m of rope: it counts as not covered.",
         effect="adds a line to what is not covered",
+        shows="what a plan does not cover",
     ),
-    PlanAssumption(
+    Assumption(
+        assumption_id="plan-protruding",
         says="Broken wires count as protruding unless the finding says they are not.",
         effect="takes the hand off the rope there",
+        shows="HAND OFF lines of a plan and of 'where --bring'",
     ),
-    PlanAssumption(
+    Assumption(
+        assumption_id="plan-ends",
         says=f"The last {END_M:g} m at each end are looked at by themselves.",
         effect="adds a place to look at",
+        shows="where a plan expects damage",
     ),
 )

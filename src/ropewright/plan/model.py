@@ -5,7 +5,7 @@ from datetime import date
 from typing import Literal, TypeAlias
 
 from ropewright.geometry import Axis, CranePosition, NoWay, Section
-from ropewright.inspection import Asked
+from ropewright.inspection import Asked, Assumption, ReadingsFit
 from ropewright.rules.ruling import Provenance
 
 How: TypeAlias = Literal["run", "walk"]
@@ -17,7 +17,7 @@ class Direction:
     """In which direction the rope may be run at a point while a hand is near.
 
     ``motion`` is the motion for which the rope runs away from the nearest nip, none where there
-    is no such direction; ``hand`` tells whether a hand may follow.  ``nearest_m`` and ``ahead_m``
+    is no such direction or a nip is too near; ``hand`` tells whether a hand may follow.  ``nearest_m`` and ``ahead_m``
     are the least distances to the nearest nip and to the next one ahead.
     """
 
@@ -65,10 +65,14 @@ class View:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandsOff:
-    """A section on which no hand may lie, and the hook heights between which it passes [m]."""
+    """A section on which no hand may lie, and where the crane stands while it passes.
+
+    ``crane`` says that in words, for whatever axis moves; hook heights [m] where it is the hook.
+    """
 
     section: Section
     why: str
+    crane: str = ""
     hook_from_m: float | None = None
     hook_to_m: float | None = None
 
@@ -130,7 +134,11 @@ class TroubleSpot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LookAgain:
-    """An earlier finding or a mark, and how it comes in front of a person again."""
+    """An earlier finding or a mark, and how it comes in front of a person again.
+
+    ``hand_off`` says what stands out of the rope there, the place's own error included: whatever
+    direction a reach names, no hand goes to running rope then.
+    """
 
     name: str
     words: str
@@ -138,24 +146,21 @@ class LookAgain:
     err_m: float
     reaches: tuple[Reach, ...]
     not_reached: tuple[str, ...] = ()
+    hand_off: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkStep:
-    """One step of the work, in its place in the order, with its cautions."""
+    """One step of the work, in its place in the order, with its cautions.
+
+    ``carried`` tells that its cautions stand on the sheet that a person takes along.
+    """
 
     number: int
     title: str
     words: tuple[str, ...]
     cautions: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlanAssumption:
-    """Something taken for granted that no published rule gives; provenance own."""
-
-    says: str
-    effect: str
+    carried: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,5 +184,6 @@ class InspectionPlan:
     parts: tuple[TroubleSpot, ...]
     again: tuple[LookAgain, ...]
     steps: tuple[WorkStep, ...]
-    assumptions: tuple[PlanAssumption, ...]
+    assumptions: tuple[Assumption, ...]
     minutes: float
+    calibration: ReadingsFit | None = None

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from ropewright.inspection import Dossier, RiggedHoist
 from ropewright.plan.model import HandsOff, PlannedPass, View, WorkStep
+from ropewright.plan.resting import has_hook, rope_off_words
 from ropewright.rules import LEVEL_WORDS, Verdict
 
+OFF: str = "HAND OFF"
 FIRST: str = "Local rule, maker's manual and competent person come first."
 
 _HAND: tuple[str, ...] = (
@@ -17,6 +19,13 @@ _HAND: tuple[str, ...] = (
     ),
     "A snag: say the stop word, hand off, the operator reads the height, repeat it, then write.",
 )
+
+
+#: Steps whose cautions go along on the sheet, by how their titles begin.
+_CARRIED: tuple[str, ...] = (
+    "Last report", "Method", "Radio", "Stop, isolate", "Drum", "Eye pass: the rope",
+    "Feel pass: the", "No feel pass",
+)  # fmt: skip
 
 
 def work_steps(
@@ -52,11 +61,18 @@ def work_steps(
         _sign(),
     ]
     return tuple(
-        WorkStep(number=number, title=title, words=tuple(words), cautions=tuple(cautions))
+        WorkStep(
+            number=number,
+            title=title,
+            words=tuple(words),
+            cautions=tuple(cautions),
+            carried=title.startswith(_CARRIED),
+        )
         for number, (title, words, cautions) in enumerate(parts, 1)
     )
 
 
+_WATCH = "Watch the drum from outside its guard while the rope runs off."
 _Part = tuple[str, Sequence[str], Sequence[str]]
 
 
@@ -115,6 +131,12 @@ def _radio() -> _Part:
 
 
 def _lower(dossier: Dossier, rigged: RiggedHoist) -> _Part:
+    if not has_hook(rigged):
+        at = rope_off_words(rigged)
+        words = [f"Empty hook; {at}: the most rope is off the drum, the dead wraps stay on."]
+        if rigged.rigging.dead_wraps is not None:
+            words.append(f"{rigged.rigging.dead_wraps:g} dead wraps should be left: count them.")
+        return "Run the rope off the drum", words, [_WATCH]
     low = rigged.rigging.hook_low_m
     height = "the lower limit switch" if low is None else f"{low:.1f} m, the lower limit switch"
     words = [f"Empty hook down to {height}, just clear of the ground; the dead wraps stay on."]
@@ -128,7 +150,7 @@ def _lower(dossier: Dossier, rigged: RiggedHoist) -> _Part:
         )
     cautions = ["A landed block makes slack rope, slack makes birdcages: keep tension on."]
     if dossier.installation.purpose == "hoist":
-        cautions.append("Watch the drum from outside its guard while the rope runs off.")
+        cautions.append(_WATCH)
     return "Lower the block", words, cautions
 
 
@@ -167,7 +189,7 @@ def _eye(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
             "Eye pass: the rope runs, hands off",
             [_run_words(view) for view in runs]
             + ["One pass shows one side: two people, or a second pass from the other side."],
-            ["Hands off the rope; look from outside guards."],
+            ["While the rope runs for the eye: hands off it; look from outside guards."],
         )
     if walks:
         yield (
@@ -179,10 +201,7 @@ def _eye(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
 
 def _off_words(one: HandsOff) -> str:
     where = f"{one.section.from_m:.1f} to {one.section.to_m:.1f} m ({one.why})"
-    if one.hook_from_m is None or one.hook_to_m is None:
-        return f"HAND OFF at {where}."
-    low, high = one.hook_from_m, one.hook_to_m
-    return f"HAND OFF between hook {low:.1f} m and {high:.1f} m: {where}."
+    return f"{OFF} at {where}." if not one.crane else f"{OFF} between {one.crane}: {where}."
 
 
 def _feel(passes: Sequence[PlannedPass]) -> Iterator[_Part]:

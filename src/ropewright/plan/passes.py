@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+import numpy as np
+
 from ropewright.errors import InputError
 from ropewright.geometry import (
     MOTIONS,
@@ -19,8 +21,11 @@ from ropewright.plan.assumed import SLIVER_M, WORTH_M
 from ropewright.plan.cover import Choice, smallest_cover
 from ropewright.plan.model import HandsOff, PlannedMethod, PlannedPass, Unseen, View
 from ropewright.plan.reach import reaches_of
-from ropewright.plan.views import in_rope, run_words
+from ropewright.plan.resting import rope_off_words
+from ropewright.plan.views import axis_words, in_front_m, in_rope, places_of, run_words
 from ropewright.rope import PathMap
+
+_SAMPLES: Final = 721
 
 #: Damage out of which wires or strands may stand.
 STANDS_OUT: Final = frozenset(
@@ -32,7 +37,11 @@ STANDS_OUT: Final = frozenset(
 
 
 def chosen_passes(
-    views: Sequence[View], service: Section, hands_off: Sequence[HandsOff], path: PathMap
+    views: Sequence[View],
+    service: Section,
+    hands_off: Sequence[HandsOff],
+    path: PathMap,
+    rigged: RiggedHoist,
 ) -> tuple[PlannedPass, ...]:
     """Eye passes first, then those by hand; each group the fewest that cover what can be covered.
 
@@ -46,6 +55,8 @@ def chosen_passes(
         Sections on which no hand may lie.
     path
         How rope and path belong together.
+    rigged
+        The hoist of the day.
     """
     usable = [view for view in views if view.usable]
     felt = [
@@ -58,7 +69,7 @@ def chosen_passes(
         PlannedPass(
             method="feel",
             view=_as_run(felt[number]),
-            hands_off=tuple(_hands_off(felt[number], hands_off, path)),
+            hands_off=tuple(_hands_off(felt[number], hands_off, path, rigged)),
         )
         for number in _cover(felt, service)
     ]
@@ -109,37 +120,44 @@ def _stands_out(finding: RopeFinding) -> str:
     return ""
 
 
-def _hands_off(view: View, known: Sequence[HandsOff], path: PathMap) -> list[HandsOff]:
+def _hands_off(
+    view: View, known: Sequence[HandsOff], path: PathMap, rigged: RiggedHoist
+) -> list[HandsOff]:
     found = []
     for one in known:
         if not any(one.section.overlaps(section) for section in view.sections):
             continue
-        heights = _heights(view, one.section, path)
+        between = _between(view, one.section, path, rigged)
+        if between is None or view.axis is None:
+            found.append(one)
+            continue
+        hook = between if view.axis == "hook_m" else (None, None)
         found.append(
-            one
-            if heights is None
-            else HandsOff(
-                section=one.section, why=one.why, hook_from_m=heights[0], hook_to_m=heights[1]
+            replace(
+                one, crane=axis_words(view.axis, *between), hook_from_m=hook[0], hook_to_m=hook[1]
             )
         )
     return found
 
 
-def _heights(view: View, section: Section, path: PathMap) -> tuple[float, float] | None:
-    """Hook heights between which a section passes, with what placing it here leaves open.
-
-    Path and hook go along together evenly.
-    """
-    start, end = view.start.hook_m, view.end.hook_m
-    first, last = view.at_start_m, view.at_end_m
-    if start is None or end is None or start == end or first is None or last is None:
+def _between(
+    view: View, section: Section, path: PathMap, rigged: RiggedHoist
+) -> tuple[float, float] | None:
+    """Where on the moving axis [m or deg] a section passes, with what placing it leaves open."""
+    point = next((one.point for one in places_of(rigged) if one.name == view.place), None)
+    if view.axis is None or point is None:
         return None
-    hooks = []
+    first, last = view.start.value(view.axis), view.end.value(view.axis)
+    if first is None or last is None or first == last:
+        return None
+    line = np.linspace(min(first, last), max(first, last), _SAMPLES)
+    places = in_front_m(rigged.hoist, point, view.start, view.axis, line)
     wide = section.widened(view.err_m)
-    for rope_m in (wide.from_m, wide.to_m):
-        share = (_path_m(path, rope_m) - first) / (last - first)
-        hooks.append(start + min(max(share, 0.0), 1.0) * (end - start))
-    return min(hooks), max(hooks)
+    low, high = sorted((_path_m(path, wide.from_m), _path_m(path, wide.to_m)))
+    if places[0] > places[-1]:
+        places, line = places[::-1], line[::-1]
+    ends = np.interp([low, high], places, line)  # along a pass the rope runs one way
+    return float(ends.min()), float(ends.max())
 
 
 def unseen_by(
@@ -212,9 +230,16 @@ def _why(
             method=method,
             section=section,
             why="dead wraps: they stay on the drum wherever the crane goes",
-            how="hook at its lowest, stop, isolate, lock, try; then look at their outer side "
-            "and at the clamp through the guard's opening. Their inner side shows only when the "
-            "rope is taken off: rope fitters, new clamping, spooling under tension",
+            how=f"{rope_off_words(rigged)}, stop, isolate, lock, try; then look at their outer "
+            "side and at the clamp through the guard's opening. Their inner side shows only when "
+            "the rope is taken off: rope fitters, new clamping, spooling under tension",
+        )
+    if section.length_m < WORTH_M:
+        return Unseen(
+            method=method,
+            section=section,
+            why=f"less than {WORTH_M:g} m between two passes: none is planned for it",
+            how="stop with it in front of a place and look at it at rest",
         )
     middle = PathPlace(at_m=_path_m(path, (section.from_m + section.to_m) / 2))
     _, failed = reaches_of(rigged, middle)

@@ -9,6 +9,7 @@ from ropewright.inspection import Asked, Dossier, RiggedHoist, hoist_on
 from ropewright.inspection.evidence import evidence_on
 from ropewright.plan.again import look_again
 from ropewright.plan.assumed import ASSUMED
+from ropewright.plan.gap_walks import walks_into_gaps
 from ropewright.plan.model import InspectionPlan, Unseen
 from ropewright.plan.order import total_minutes, work_steps
 from ropewright.plan.passes import chosen_passes, known_hands_off, unseen_by
@@ -46,13 +47,14 @@ def plan_inspection(
     evidence = evidence_on(dossier, today)
     service = evidence.service
     views = views_of(rigged, path)
-    passes = chosen_passes(views, service, known_hands_off(evidence), path)
+    views = (*views, *walks_into_gaps(rigged, path, views, service))
+    passes = chosen_passes(views, service, known_hands_off(evidence), path, rigged)
     err_m = max((view.err_m for view in views), default=0.0)
     unseen: list[Unseen] = []
     for method in ("eye", "feel"):
         if method == "eye" or any(one.method == "feel" for one in passes):
             unseen += unseen_by(method, passes, rigged, path, service, err_m)
-    trouble, parts = trouble_spots(rigged, path, listed_in(rule_sets, today))
+    trouble, parts = trouble_spots(rigged, path, listed_in(rule_sets, dossier, today))
     return InspectionPlan(
         rope_id=dossier.rope.rope_id,
         on=today,
@@ -70,12 +72,13 @@ def plan_inspection(
         steps=work_steps(dossier, verdict, rigged, passes),
         assumptions=ASSUMED,
         minutes=total_minutes(passes),
+        calibration=rigged.calibration,
     )
 
 
 def _asked(rigged: RiggedHoist) -> tuple[Asked, ...]:
     places = () if places_of(rigged) != (AT_THE_DRUM,) else (_POINT,)
-    return (*rigged.asked, *rigged.asked_for_drum, *places)
+    return (*rigged.asked, *rigged.asked_for_drum, *rigged.asked_for_bends, *places)
 
 
 def _check_limits(rigged: RiggedHoist) -> None:

@@ -2,11 +2,12 @@
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ropewright.errors import InputError
 from ropewright.geometry import (
+    PARAMETERS,
     Axis,
     CranePosition,
     Hoist,
@@ -17,12 +18,14 @@ from ropewright.geometry import (
     locate,
 )
 from ropewright.inspection import RiggedHoist, WorkPlace
+from ropewright.plan.gap_walks import stop_for
 from ropewright.plan.model import Direction, Reach
 from ropewright.plan.safe import direction_at
-from ropewright.plan.views import free_run, places_of, position_words, rests_of
+from ropewright.plan.views import free_run, gets_there, places_of, position_words, rests_of
 
 _NEAR_M = 1.0  # the last metre of hook travel before a place decides the direction
 _TOUCH_M = 1e-6
+_ANCHOR = PARAMETERS.index("anchor_side_m")
 
 
 def reaches_of(
@@ -49,8 +52,16 @@ def reaches_of(
         )
         found.extend(ways)
         if not ways:
-            failed.append(f"{one.name}: {why}")
+            failed.append(f"{one.name}: {_unsure(rigged) or why}")
     return tuple(found), tuple(failed)
+
+
+def _unsure(rigged: RiggedHoist) -> str:
+    """What must be said instead of a reason where only the payout is known; empty elsewhere."""
+    if not rigged.by_payout:
+        return ""
+    err = 2 * math.sqrt(rigged.hoist.uncertainty().matrix[_ANCHOR, _ANCHOR])
+    return f"not known whether it comes past: from end A places are known to ± {err:.0f} m only"
 
 
 def _at_point(
@@ -136,10 +147,10 @@ def _along(hoist: Hoist, place: PathPlace, one: WorkPlace) -> tuple[list[Reach],
     axes = hoist.reeving.axes
     if any(hoist.travel.range_of(axis) is None for axis in axes):
         return [], "the limits of the crane's travel are not known"
-    corners = itertools.product(*(rests_of(hoist, axis) for axis in axes))
     seen = []
-    for corner in corners:
-        position = CranePosition(**dict(zip(axes, corner, strict=True)))
+    for position in _stops(hoist, place, one):
+        if not gets_there(hoist, position):
+            continue
         section = free_run(hoist, one.along, position)
         if section is None:
             continue
@@ -155,3 +166,14 @@ def _along(hoist: Hoist, place: PathPlace, one: WorkPlace) -> tuple[list[Reach],
         return [], "nothing is known of this span"
     low, high = min(one.from_m for one in seen), max(one.to_m for one in seen)
     return [], f"shows at most {low:.1f} to {high:.1f} m from end A"
+
+
+def _stops(hoist: Hoist, place: PathPlace, one: WorkPlace) -> Iterator[CranePosition]:
+    """Where the crane may stop for a place beside a walkway: ends of its travel, else between."""
+    axes = hoist.reeving.axes
+    for corner in itertools.product(*(rests_of(hoist, axis) for axis in axes)):
+        yield CranePosition(**dict(zip(axes, corner, strict=True)))
+    for before_m in (3.0, 1.0):  # so much of the span on end A's side of the place
+        between = stop_for(hoist, one.along, place.at_m - before_m)
+        if between is not None:
+            yield between

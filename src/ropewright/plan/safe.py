@@ -70,7 +70,7 @@ def direction_at(
     if near:
         words = f"{NO_DIRECTION} ({near})"
     return Direction(
-        motion=found.motion,
+        motion=None if near else found.motion,
         words=words,
         hand=by_hand and not near,
         nearest=found.nearest,

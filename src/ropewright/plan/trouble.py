@@ -19,13 +19,15 @@ from ropewright.geometry import (
     trace,
     union,
 )
-from ropewright.inspection import ITEMS, RiggedHoist
+from ropewright.inspection import ITEMS, Asked, Dossier, RiggedHoist
+from ropewright.inspection.paths import ROOT_SHEAVE
 from ropewright.plan.assumed import END_M
 from ropewright.plan.model import Listed, TroubleSpot
 from ropewright.plan.reach import reaches_of
+from ropewright.plan.resting import has_hook
 from ropewright.plan.views import in_rope
 from ropewright.rope import PathMap
-from ropewright.rules import RuleSet
+from ropewright.rules import RuleSet, clauses_bearing
 from ropewright.rules.model import ItemsCheck
 
 #: Items of the lists that are places on the rope; the others are parts to look at.
@@ -42,6 +44,7 @@ _BY_A_PERSON: Final[Mapping[str, str]] = {
     "hidden parts": "what ordinary inspections do not show: under guards, in clamps, dead wraps",
     "end B fitting": "the rope's end at the drum",
     "drum anchorage": "clamp, bolts and the rope in it",
+    "pick-up points": "where the rope rests at regular stops: 'ropewright where' gives the place",
     "rope over sheaves": "all rope that runs over sheaves",
 }
 _NOT_KNOWN: Final = "where it lies follows from path and drum: not known well enough yet"
@@ -50,22 +53,23 @@ NOT_LISTED: Final = Listed(
 )
 
 
-def listed_in(rule_sets: Sequence[RuleSet], today: date) -> dict[str, tuple[Listed, ...]]:
-    """For every item, the lists of the chosen rules that name it and are in force.
+def listed_in(
+    rule_sets: Sequence[RuleSet], dossier: Dossier, today: date
+) -> dict[str, tuple[Listed, ...]]:
+    """For every item, the lists of the chosen rules that name it and bear on this rope.
 
     Parameters
     ----------
     rule_sets
         The chosen rule sets.
+    dossier
+        The rope: a list may be written for one kind of rope or use alone.
     today
         The day of the inspection.
     """
     found: dict[str, list[Listed]] = {item: [] for item in ITEMS}
     for rule_set in rule_sets:
-        starts, ends = rule_set.in_force_from, rule_set.in_force_to
-        if (starts and today < starts) or (ends and today > ends):
-            continue
-        for clause in rule_set.clauses:
+        for clause in clauses_bearing(dossier, rule_set, today):
             if not isinstance(clause.check, ItemsCheck):
                 continue
             for item in clause.check.items:
@@ -114,11 +118,16 @@ def _is_known_absent(item: str, rigged: RiggedHoist) -> bool:
         return not rigged.asked_for_drum
     if item in ("equaliser", "reverse bends", "end A fitting", "rope over sheaves"):
         return not rigged.by_payout
+    if item == "pick-up points":
+        return False
     return False
 
 
 def _end_a(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
-    if rigged.hoist.reeving.end_a == "fixed":
+    if rigged.hoist.reeving.end_a == "drum":
+        words = "the rope's end at drum A, its clamp and the dead wraps there"
+        yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
+    else:
         words = f"the fitting and the last {END_M:g} m before it"
         yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
 
@@ -156,7 +165,7 @@ def _pick_up(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
     """The rope that rests on sheaves and drum with the hook at its lowest: lifts begin there."""
     hoist = rigged.hoist
     position = _lowest(hoist)
-    if position is None:
+    if position is None or not has_hook(rigged):
         return
     found = trace(hoist, CranePositions.one(position))
     still = [
@@ -205,14 +214,41 @@ def _swept(hoist: Hoist, contact: Contact) -> Section | None:
 
 
 def _reverse_bends(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
-    contacts = rigged.hoist.reeving.contacts
+    hoist = rigged.hoist
+    contacts = hoist.reeving.contacts
+    asked = {one.key: one for one in rigged.asked_for_bends}
     for one, other in itertools.pairwise(contacts):
-        if one.sense != other.sense:
-            swept = [_swept(rigged.hoist, one), _swept(rigged.hoist, other)]
+        if other.name == ROOT_SHEAVE and "reeving.root_bend" in asked:
+            yield _not_stated(asked["reeving.root_bend"])
+        elif one.sense != other.sense:
+            swept = [_swept(hoist, one), _swept(hoist, other)]
             sections = [part for part in swept if part is not None]
             words = f"bent one way at the {one.name}, the other way at the {other.name}"
-            both = _shared(sections)
-            yield _spot(rigged, path, "reverse bends", words, both)
+            yield _spot(rigged, path, "reverse bends", words, _shared(sections))
+    if contacts and "reeving.drum_bend" in asked:
+        yield _not_stated(asked["reeving.drum_bend"])
+    elif contacts and contacts[-1].sense != hoist.reeving.drum_sense:
+        held, wound = _swept(hoist, contacts[-1]), _wound(hoist)
+        words = f"bent one way at the {contacts[-1].name}, the other way on the drum"
+        both = _shared([part for part in (held, wound) if part is not None])
+        yield _spot(rigged, path, "reverse bends", words, both)
+
+
+def _not_stated(asked: Asked) -> TroubleSpot:
+    words = f"not stated {asked.words} ({asked.key}): look there"
+    return TroubleSpot(item="reverse bends", words=words)
+
+
+def _wound(hoist: Hoist) -> Section | None:
+    """All rope that is ever wound on at end B's drum."""
+    if hoist.rope_m is None:
+        return None
+    try:
+        grid = hoist.travel.grid(hoist.reeving.axes, 3)
+    except InputError:
+        return None
+    first = float(trace(hoist, grid).out_m.min())
+    return Section(max(first, 0.0), hoist.rope_length_m()) if first == first else None
 
 
 def _shared(sections: Sequence[Section]) -> list[Section]:

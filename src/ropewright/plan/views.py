@@ -7,10 +7,13 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
+import numpy.typing as npt
 
 from ropewright.errors import InputError
 from ropewright.geometry import (
+    AXES,
     DRUM,
+    DRUM_A,
     END_A,
     Axis,
     Carrier,
@@ -29,6 +32,8 @@ from ropewright.geometry import (
 from ropewright.geometry.frames import DROP
 from ropewright.geometry.hoist import gradient
 from ropewright.geometry.locate import path_m_of, position_err_m
+from ropewright.geometry.points import point_rows, point_values
+from ropewright.geometry.position import Floats
 from ropewright.inspection import RiggedHoist, WorkPlace
 from ropewright.plan.assumed import ROPE_M_PER_S, WALK_M_PER_S
 from ropewright.plan.model import View
@@ -55,7 +60,7 @@ _WAY_OF: Final = "nobody stands on what moves, nor on jib or trolley during moti
 
 def places_of(rigged: RiggedHoist) -> tuple[WorkPlace, ...]:
     """The places stated, or the one at the drum."""
-    known = {DRUM, END_A, *(one.name for one in rigged.hoist.reeving.contacts)}
+    known = {DRUM, DRUM_A, END_A, *(one.name for one in rigged.hoist.reeving.contacts)}
     spans = {one.name for one in rigged.hoist.reeving.spans}
     stated = tuple(
         one
@@ -120,13 +125,13 @@ def _runs(rigged: RiggedHoist, place: WorkPlace, path: PathMap) -> Iterator[View
     if point is None:
         return
     for axis in hoist.reeving.axes:
-        bounds = _bounds(hoist, axis)
+        bounds = travel_bounds(hoist, axis)
         if bounds[0] == bounds[1]:
             continue
         others = [other for other in hoist.reeving.axes if other != axis]
         for corner in itertools.product(*(_ends(hoist, other) for other in others)):
             held = CranePosition(**dict(zip(others, corner, strict=True)))
-            bounds = _bounds(hoist, axis)
+            bounds = travel_bounds(hoist, axis)
             if axis == "hook_m":
                 bounds = (bounds[0], min(bounds[1], highest_hook_m(hoist, held)))
                 if bounds[1] <= bounds[0]:
@@ -166,6 +171,43 @@ def _in_front_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -
     return path_m_of(SeenAtPoint(point=point, position=position), hoist, hoist.corrections)
 
 
+def in_front_m(
+    hoist: Hoist, point: InspectionPoint, held: CranePosition, axis: Axis, values: Floats
+) -> Floats:
+    """Path positions [m] in front of a person for many values of one axis, the others held.
+
+    Parameters
+    ----------
+    hoist
+        The hoist as rigged now.
+    point
+        Where the person stands.
+    held
+        The other axes.
+    axis
+        The axis that moves.
+    values
+        Its values [m or deg].
+
+    Returns
+    -------
+    array
+        One place for each value [m].
+    """
+    axes: dict[str, npt.ArrayLike] = {
+        name: value for name in AXES if (value := held.value(name)) is not None
+    }
+    axes[axis] = values
+    measures, known = hoist.reeving.frame.measures(CranePositions.of(**axes))
+    return point_values(point_rows(hoist, point), measures, known).path_m
+
+
+def axis_words(axis: Axis, low: float, high: float) -> str:
+    """A range ``low`` [m or deg] to ``high`` [m or deg] of one axis: 'hook 48.7 to 51.0 m'."""
+    name, unit = _UNITS[axis]
+    return f"{name} {low:.1f} to {high:.1f} {unit}"
+
+
 def _err_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -> float:
     """± of a place at a point [m]: what the set-up leaves open, and one reading."""
     seen = SeenAtPoint(point=point, position=position)
@@ -175,7 +217,14 @@ def _err_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -> flo
     )
 
 
-def _bounds(hoist: Hoist, axis: Axis) -> tuple[float, float]:
+def travel_bounds(hoist: Hoist, axis: Axis) -> tuple[float, float]:
+    """Both limits of an axis [m or deg]; an error where they are not stated.
+
+    Returns
+    -------
+    tuple of float
+        In metres or degrees as the axis' name says [-].
+    """
     bounds = hoist.travel.range_of(axis)
     if bounds is None:
         name, unit = _UNITS[axis]
@@ -186,7 +235,7 @@ def _bounds(hoist: Hoist, axis: Axis) -> tuple[float, float]:
 
 
 def _ends(hoist: Hoist, axis: Axis) -> tuple[float, ...]:
-    low, high = _bounds(hoist, axis)
+    low, high = travel_bounds(hoist, axis)
     return (low,) if low == high else (low, high)
 
 
@@ -205,6 +254,12 @@ def highest_hook_m(hoist: Hoist, held: CranePosition) -> float:
     return float(measures[DROP, 0]) - hoist.travel.drop_min_m
 
 
+def gets_there(hoist: Hoist, position: CranePosition) -> bool:
+    """Whether the block leaves room for a position: the hook may be barred by the sheaves above."""
+    hook = position.hook_m
+    return hook is None or hook <= highest_hook_m(hoist, position) + 1e-9
+
+
 def rests_of(hoist: Hoist, axis: Axis) -> tuple[float, ...]:
     """Values of an axis at which rope at rest is looked at: both ends of the travel.
 
@@ -216,7 +271,7 @@ def rests_of(hoist: Hoist, axis: Axis) -> tuple[float, ...]:
     tuple of float
         In metres or degrees as the axis' name says [-].
     """
-    low, high = _bounds(hoist, axis)
+    low, high = travel_bounds(hoist, axis)
     if axis != "hook_m" or high - low < 3 * INSIDE_M:
         return _ends(hoist, axis)
     return (low, low + INSIDE_M, high - INSIDE_M, high)
@@ -233,7 +288,7 @@ def _rope_speed(rigged: RiggedHoist, axis: Axis, rope_per_axis: float) -> float:
 
 def _why_not_there(hoist: Hoist, point: InspectionPoint) -> str:
     carrier: Carrier
-    if point.at == DRUM:
+    if point.at in (DRUM, DRUM_A):
         return ""
     if point.at == END_A:
         carrier = hoist.reeving.end_a_on
@@ -252,7 +307,7 @@ def run_words(axis: Axis, start: CranePosition, end: CranePosition, beside: str)
 
 def _is_loose(hoist: Hoist, point: InspectionPoint, axis: Axis) -> bool:
     """Tell whether the held axes make no difference to what passes the point."""
-    low, high = _bounds(hoist, axis)
+    low, high = travel_bounds(hoist, axis)
     seen = None
     others = [other for other in hoist.reeving.axes if other != axis]
     for corner in itertools.product(*(_ends(hoist, other) for other in others)):
@@ -275,7 +330,7 @@ def _walks(rigged: RiggedHoist, place: WorkPlace, path: PathMap) -> Iterator[Vie
     axes = hoist.reeving.axes
     for corner in itertools.product(*(rests_of(hoist, axis) for axis in axes)):
         position = CranePosition(**dict(zip(axes, corner, strict=True)))
-        if position.hook_m is not None and position.hook_m > highest_hook_m(hoist, position) + 1e-9:
+        if not gets_there(hoist, position):
             continue
         section = free_run(hoist, place.along, position)
         sections = in_rope(path, [section] if section else [])

@@ -107,9 +107,19 @@ def assessment_as_data(assessment: Assessment) -> dict[str, Any]:
     }
 
 
-def assessment_as_json(assessment: Assessment) -> str:
-    """Canonical JSON text of an assessment, a line for each ruling: same input, same bytes."""
+def assessment_as_json(assessment: Assessment, *, invented: bool | None = None) -> str:
+    """Canonical JSON text of an assessment, a line for each ruling: same input, same bytes.
+
+    Parameters
+    ----------
+    assessment
+        The assessment.
+    invented
+        Whether the data are invented; says nothing about it if not given.
+    """
     data = assessment_as_data(assessment)
+    if invented is not None:
+        data = {"invented": invented, **data}
     rulings = data.pop("rulings")
     head = _text(data)[:-1]
     lines = ",\n".join(_text(one) for one in rulings)

@@ -1,20 +1,9 @@
 """What Ropewright takes for granted where no published rule speaks; each leans to safety."""
 
-from dataclasses import dataclass
 from typing import Final
 
+from ropewright.inspection.assumption import Assumption
 from ropewright.rules.ruling import Ruling
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Assumption:
-    """One row of the register: what is assumed, what it does, where it shows."""
-
-    assumption_id: str
-    says: str
-    effect: str
-    shows: str
-
 
 ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
     Assumption(

@@ -6,10 +6,12 @@ from typing import Any, Final
 from ropewright.rules import model
 from ropewright.rules.model import Clause
 from ropewright.rules.more_checks import (
+    GrowthCheck,
     MeasuredWithinCheck,
     MetallicLossCheck,
     NoLimitCheck,
     SetUpCheck,
+    UnjudgedCheck,
 )
 from ropewright.rules.words import baseline_words, listing, number, threshold
 
@@ -164,6 +166,11 @@ _OTHER: Final[dict[type, Callable[[Any], str]]] = {
     NoLimitCheck: lambda c: f"no number in this rule for {', '.join(c.findings)}",
     SetUpCheck: _set_up,
     MeasuredWithinCheck: _measured_within,
+    UnjudgedCheck: lambda _: "damage in a form or grade that no clause judges",
+    GrowthCheck: lambda c: (
+        f"the count doubled by at least {c.doubled_by} between two inspections, or {c.first} "
+        f"broken wires within {c.window} where none was known"
+    ),
 }
 
 

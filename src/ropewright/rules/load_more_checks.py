@@ -14,16 +14,25 @@ from ropewright.inspection import (
 )
 from ropewright.rules.fields import Fields
 from ropewright.rules.more_checks import (
+    GrowthCheck,
     MeasuredWithinCheck,
     MetallicLossCheck,
     NoLimitCheck,
     SetUpCheck,
+    UnjudgedCheck,
 )
 from ropewright.rules.reading import named_table, one_of, read_window
 from ropewright.rules.ruling import Comparison
 from ropewright.rules.tables import Table, check_cells
 
-MoreChecks = MetallicLossCheck | NoLimitCheck | SetUpCheck | MeasuredWithinCheck
+MoreChecks = (
+    GrowthCheck
+    | MetallicLossCheck
+    | NoLimitCheck
+    | SetUpCheck
+    | MeasuredWithinCheck
+    | UnjudgedCheck
+)
 MoreReader = Callable[[Fields, Mapping[str, Table], set[str]], MoreChecks]
 
 _COMPARE: Final[tuple[Comparison, ...]] = get_args(Comparison)
@@ -124,10 +133,20 @@ def _measured_within(fields: Fields, _t: Mapping[str, Table], _u: set[str]) -> M
     )
 
 
+def _growth(fields: Fields, _t: Mapping[str, Table], _u: set[str]) -> GrowthCheck:
+    return GrowthCheck(
+        first=fields.whole("first", least=2),
+        window=read_window(fields),
+        doubled_by=fields.whole("doubled_by", least=1),
+    )
+
+
 #: The word in a clause's key ``check`` and what reads the rest of it.
 MORE_CHECKS: Final[Mapping[str, MoreReader]] = {
+    "growth": _growth,
     "metallic loss": _metallic_loss,
     "no limit": _no_limit,
     "set-up": _set_up,
+    "unjudged finding": lambda _f, _t, _u: UnjudgedCheck(),
     "measured within": _measured_within,
 }

@@ -8,10 +8,12 @@ from typing import Final, Literal, TypeAlias
 
 from ropewright.inspection.findings import BreakSite, Method
 from ropewright.rules.more_checks import (
+    GrowthCheck,
     MeasuredWithinCheck,
     MetallicLossCheck,
     NoLimitCheck,
     SetUpCheck,
+    UnjudgedCheck,
 )
 from ropewright.rules.ruling import Comparison, Level, Provenance
 from ropewright.rules.tables import Table
@@ -274,6 +276,8 @@ Check: TypeAlias = (
     | NoLimitCheck
     | SetUpCheck
     | MeasuredWithinCheck
+    | GrowthCheck
+    | UnjudgedCheck
 )
 
 #: Checks that ask whether the inspection was complete, not whether the rope is worn.

@@ -59,6 +59,24 @@ class SetUpCheck:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GrowthCheck:
+    """A count that doubled between two inspections, or a first cluster.
+
+    ``first`` [-] broken wires within ``window`` where none was known are a first cluster; a
+    doubling counts if at least ``doubled_by`` [-] are new.
+    """
+
+    first: int
+    window: str
+    doubled_by: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnjudgedCheck:
+    """Damage of a kind that is named, in a form or grade for which no clause gives anything."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredWithinCheck:
     """Diameters measured at some places, or a magnetic rope test made, within some months."""
 

@@ -6,9 +6,10 @@ inspections give the scale.
 """
 
 from ropewright.wear.agreement import Agreement
+from ropewright.wear.assumed import ASSUMED
 from ropewright.wear.bends import bends
 from ropewright.wear.counting import LogCounter
-from ropewright.wear.cutting import CutPlan, CutResult, cut_limits, plan_cuts
+from ropewright.wear.cutting import CutPlan, CutResult, plan_cuts
 from ropewright.wear.damage import PathDamage, damage_of
 from ropewright.wear.discard_counts import DiscardCount, discard_count
 from ropewright.wear.endurance import Endurance
@@ -17,6 +18,7 @@ from ropewright.wear.lifts import Duty, Lift, bends_of_duty, bends_of_lifts
 from ropewright.wear.model import DRUM_A, BendCount, DutyChunk, PickUps
 from ropewright.wear.models import MODELS, ModelName, rope_for_model
 from ropewright.wear.outlook import Outlook, outlook_from
+from ropewright.wear.possible_cuts import cut_limits
 from ropewright.wear.profile import Profile
 from ropewright.wear.quality import ORIGIN_WORDS, ORIGINS, Origin, QualityReport, Reset
 from ropewright.wear.settings import Counting, LoadClasses
@@ -25,6 +27,7 @@ from ropewright.wear.top_sections import WornSection
 from ropewright.wear.wear_map import DutyPiece, WearMap
 
 __all__ = [
+    "ASSUMED",
     "Agreement",
     "BendCount",
     "Counting",

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 import numpy as np
+import numpy.typing as npt
 
 from ropewright.geometry import AXES, Axis, Hoist
 from ropewright.wear.contacts import check_axes
@@ -189,22 +190,25 @@ class Cleaner:
         np.subtract(time_ms[1:], time_ms[:-1], out=since[1:])
         since[0] = 0 if self._good_ms is None else time_ms[0] - self._good_ms
         self._good_ms = int(time_ms[-1])
-        gap = since > self._counting.gap_s * 1000
+        gaps = _longer(since, self._counting.gap_s * 1000)
         hook = readings.get("hook_m")
         slack = None if load is None or hook is None else self._slack.slack(hook, load)
-        gaps = np.flatnonzero(gap)
         gap_ms = int(since[gaps].sum())
-        slack_ms = 0 if slack is None else int(since[slack & ~gap].sum())
+        whole_ms = int(time_ms[-1]) - int(time_ms[0]) + int(since[0])
+        slack_ms = 0
+        if slack is not None:
+            slack_ms = int(since[slack].sum()) - int(since[gaps[slack[gaps]]].sum())
         self._add(
             gaps=gaps.size,
             gap_ms=gap_ms,
             slack_ms=slack_ms,
-            covered_ms=int(since.sum()) - gap_ms - slack_ms,
+            covered_ms=whole_ms - gap_ms - slack_ms,
         )
         if slack is None and not self._bridging:
             yield from self._cut_at_jumps(time_ms, readings, load, gaps)
             return
-        odd = gap if slack is None else gap | slack
+        odd = np.zeros(time_ms.size, dtype=np.bool_) if slack is None else slack.copy()
+        odd[gaps] = True
         tight = np.ones(odd.size, dtype=np.bool_) if slack is None else ~slack
         so_far = np.cumsum(odd) + int(self._bridging)
         bridged = np.flatnonzero(np.diff(so_far[tight], prepend=0) > 0)
@@ -255,6 +259,13 @@ class Cleaner:
         for index in jumps[: RESETS_KEPT - len(self._resets)]:
             self._resets.append(Reset(at_ms=int(time_ms[index]), by_m=round(float(by[index]), 3)))
         return jumps
+
+
+def _longer(since: Ints, limit_ms: float) -> npt.NDArray[np.intp]:
+    """Return the numbers of the steps that are longer than a limit."""
+    if since.max() <= limit_ms:
+        return np.zeros(0, dtype=np.intp)
+    return np.flatnonzero(since > limit_ms)
 
 
 def _unknown(load: Readings) -> int:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from ropewright.geometry import Drum, DrumZone, Section, drum_zones, union
 from ropewright.geometry.section import covered_length
 from ropewright.rope import PathMap
-from ropewright.wear.cutting import Cut
+from ropewright.wear.possible_cuts import Cut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,90 +5,31 @@ bends; turning the rope end for end moves both.  For each, the damage there is n
 to come are added up along the rope that is left, and the worst place is looked at.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 import numpy as np
 
 from ropewright.errors import InputError
-from ropewright.geometry import Drum, Hoist, least_and_most_wound_m
-from ropewright.geometry.drum import corrected_drum
-from ropewright.geometry.hoist import RISE_SHARE
+from ropewright.geometry import Drum
 from ropewright.rope import PathMap
 from ropewright.wear.outlook import Outlook
+from ropewright.wear.possible_cuts import (
+    CUT_STEP_M,
+    WAYS,
+    Cut,
+    CutLimits,
+    Way,
+    after,
+    possible_cuts,
+)
 from ropewright.wear.profile import Profile, merged_edges, middles
 
-Way: TypeAlias = Literal["cut at end A", "cut at the drum", "turn", "turn and cut at the drum"]
-WAYS: Final[tuple[Way, ...]] = (
-    "cut at end A", "cut at the drum", "turn", "turn and cut at the drum",
-)  # fmt: skip
-
-LEAST_CUT_M: Final = 0.2
-CUT_STEP_M: Final = 0.05
-FINE_TO_M: Final = 3.0
-DEAD_WRAPS: Final = 3.0
-"""Wraps that stay on the drum with the hook at its lowest, unless a rule asks more; own choice."""
 GOOD_ENOUGH: Final = 0.9
 """The shortest cut that gains this share of the most is put forward; own choice."""
 LEAST_GAIN: Final = 0.05
 """A gain below this share of the period is called none; own choice."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutLimits:
-    """How much rope may go: ``spare_m`` beyond the dead wraps with the hook at its lowest.
-
-    ``least_on_drum_m`` is the rope on the drum then, ``dead_wraps`` [wraps] what must stay of it.
-    """
-
-    spare_m: float
-    least_on_drum_m: float
-    dead_wraps: float
-
-
-def cut_limits(hoist: Hoist, dead_wraps: float | None = None) -> CutLimits:
-    """How much rope may be cut off within dead wraps and hook reach.
-
-    Parameters
-    ----------
-    hoist
-        The hoist as it is now.
-    dead_wraps
-        Wraps that must stay on the drum; at least three [wraps].
-    """
-    wraps = max(DEAD_WRAPS, dead_wraps or 0.0)
-    least, _ = least_and_most_wound_m(hoist)
-    turn = hoist.wound_drum().turn_m[0]
-    return CutLimits(
-        spare_m=max(0.0, least - wraps * turn), least_on_drum_m=least, dead_wraps=wraps
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
-    """A possible cut: how much at end A and at the drum, and whether the rope is turned first."""
-
-    way: Way
-    at_a_m: float = 0.0
-    at_drum_m: float = 0.0
-    turn: bool = False
-
-    @property
-    def length_m(self) -> float:
-        """Rope cut off [m]."""
-        return self.at_a_m + self.at_drum_m
-
-
-def after(now: PathMap, cut: Cut) -> PathMap:
-    """How rope and path belong together once a cut is made."""
-    turned = now.turned != cut.turn
-    low, high = cut.at_a_m, cut.at_drum_m
-    if turned:
-        low, high = high, low
-    return PathMap(
-        first_rope_m=now.first_rope_m + low, last_rope_m=now.last_rope_m - high, turned=turned
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,31 +98,6 @@ class CutPlan:
     def nothing_helps(self) -> bool:
         """Whether no cut and no turn gains anything."""
         return not self.best
-
-
-def possible_cuts(limits: CutLimits, *, step_m: float = CUT_STEP_M) -> Iterator[Cut]:
-    """Every cut at either end within the limits, in steps, and end for end with and without.
-
-    Parameters
-    ----------
-    limits
-        How much rope may go.
-    step_m
-        Step between two lengths up to 3 m; beyond it is five times as long [m].
-    """
-    if not step_m > 0:
-        raise InputError(field="step_m", expected="a length above zero", given=step_m)
-    lengths: list[float] = []
-    length = LEAST_CUT_M
-    while length <= limits.spare_m + 1e-9:
-        lengths.append(length)
-        length += step_m if length < FINE_TO_M - 1e-9 else 5 * step_m
-    yield from (Cut(way="cut at end A", at_a_m=length) for length in lengths)
-    yield from (Cut(way="cut at the drum", at_drum_m=length) for length in lengths)
-    yield Cut(way="turn", turn=True)
-    yield from (
-        Cut(way="turn and cut at the drum", at_drum_m=length, turn=True) for length in lengths
-    )
 
 
 def damage_and_pace(
@@ -326,6 +242,28 @@ def plan_cuts(
     )
 
 
+def days_gained(
+    cut: Cut, damage: Profile, outlook: Outlook, now: PathMap, period_days: float
+) -> float:
+    """Days that one cut gains, as in a plan.
+
+    Parameters
+    ----------
+    cut
+        The cut.
+    damage, outlook, now, period_days
+        As for `plan_cuts` [days].
+
+    Returns
+    -------
+    float
+        Below zero where it would be worse than doing nothing [days].
+    """
+    weighing = _Weighing(damage, outlook, period_days, None)
+    without, _ = weighing.worst(now)
+    return weighing.days_to(after(now, cut), without) - period_days
+
+
 def _choose(
     tried: Sequence[tuple[Cut, float]], way: Way, period_days: float
 ) -> tuple[Cut, float] | None:
@@ -355,43 +293,3 @@ def _removed_most(damage: Profile, now: PathMap, path: PathMap) -> float:
     parts = [damage.most(low, left)] if left > low else []
     parts += [damage.most(right, high)] if right < high else []
     return max(parts, default=0.0)
-
-
-def drum_shapes(drum: Drum, *, barrel_mm: float, wraps: float) -> tuple[Drum, ...]:
-    """The drum with each of its measures off by its usual ±, one at a time.
-
-    Parameters
-    ----------
-    drum
-        The drum.
-    barrel_mm
-        ± of the barrel's diameter [mm].
-    wraps
-        ± of the wraps of a layer [wraps].
-    """
-    rise = RISE_SHARE * drum.rope_mm
-    return tuple(
-        corrected_drum(drum, barrel_mm=sign * barrel_mm * by[0], rise_mm=sign * rise * by[1],
-                       wraps=sign * wraps * by[2])
-        for by in ((1, 0, 0), (0, 1, 0), (0, 0, 1))
-        for sign in (-1, 1)
-    )  # fmt: skip
-
-
-def hit_again(old: Sequence[Profile], new: Sequence[Profile]) -> float:
-    """Share of the rope under any of the old profiles that lies under one of the new again [-].
-
-    Parameters
-    ----------
-    old, new
-        Profiles over rope positions; what is not zero counts.
-    """
-    every = [one.edges_m for one in (*old, *new)]
-    low = min(float(edges[0]) for edges in every)
-    high = max(float(edges[-1]) for edges in every)
-    edges = merged_edges(*every, from_m=low, to_m=high)
-    at, wide = middles(edges), np.diff(edges)
-    was = np.any([one.at(at) > 0 for one in old], axis=0)
-    again = np.any([one.at(at) > 0 for one in new], axis=0)
-    length = float(wide[was].sum())
-    return float(wide[was & again].sum()) / length if length else 0.0

@@ -19,14 +19,14 @@ DOWN_SHARE: Final = 0.8
 
 
 class LoadTables:
-    """Tables from whole kilograms to class and to empty, between, loaded.
+    """From whole kilograms to a class, by a table, and to empty, between or loaded.
 
-    Below zero counts as zero; beyond the last bound all loads are one; the last entry of each
-    table stands for a load that is not known.
+    Below zero counts as zero; beyond the last bound all loads are one; the table's last entry
+    stands for a load that is not known.
     """
 
     def __init__(self, counting: Counting) -> None:
-        """Make the tables; loads are in whole kilograms."""
+        """Make the table; loads are in whole kilograms."""
         classes = counting.classes
         self._top = int(np.ceil(classes.upper_t[-1] * 1000)) + 1
         kilograms = np.arange(self._top + 1)
@@ -34,13 +34,11 @@ class LoadTables:
         begins = counting.loaded_above_t * 1000
         block = (counting.block_t or 0.0) * 1000
         ends = block + DOWN_SHARE * (begins - block) if begins > block else DOWN_SHARE * begins
-        state = np.full(self._top + 2, BETWEEN, dtype=np.uint8)
-        state[:-1][kilograms > begins] = LOADED
-        state[:-1][kilograms < ends] = EMPTY
+        self._not_empty = np.int32(np.count_nonzero(kilograms < ends))
+        self._loaded = np.int32(np.count_nonzero(kilograms <= begins))
         number = np.full(self._top + 2, classes.unknown, dtype=np.uint8)
         number[:-1] = np.searchsorted(bounds, kilograms, side="left")
         self.classes: Bytes = number
-        self.states: Bytes = state
         self.most_t = 0.0
 
     def read(self, load_t: Readings | None, size: int) -> tuple[Kilograms, Bytes]:
@@ -57,7 +55,11 @@ class LoadTables:
             unknown = np.full(size, self.unknown, dtype=np.int32)
             return unknown, np.full(size, BETWEEN, dtype=np.uint8)
         kilograms = self.kilograms(load_t)
-        return kilograms, self.states[kilograms]
+        states = (kilograms >= self._not_empty).view(np.uint8)
+        states += (kilograms >= self._loaded).view(np.uint8)
+        if int(kilograms.max()) == self.unknown:
+            states[kilograms == self.unknown] = BETWEEN
+        return kilograms, states
 
     @property
     def unknown(self) -> int:
@@ -84,7 +86,8 @@ class LoadTables:
             load_t = np.where(known, load_t, load_t.dtype.type(0))
             most = float(load_t.max())
         self.most_t = max(self.most_t, most)
-        rounded = np.rint(load_t * load_t.dtype.type(1000))
+        rounded = load_t * load_t.dtype.type(1000)
+        np.rint(rounded, out=rounded)
         np.clip(rounded, 0, self._top, out=rounded)
         whole: Kilograms = rounded.astype(np.int32)
         if known is not None:

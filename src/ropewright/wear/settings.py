@@ -9,6 +9,15 @@ from ropewright.errors import InputError
 
 MOST_CLASSES: Final = 200
 
+# Usual values, all of them own assumptions; each is in the register.
+BIN_M: Final = 0.1
+JITTER_M: Final = 0.02
+JITTER_DEG: Final = 0.02
+GAP_S: Final = 60.0
+HOOK_SPEED_M_PER_S: Final = 5.0
+SLACK_SHARE: Final = 0.5
+LIFT_SHARE: Final = 0.05
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadClasses:
@@ -81,14 +90,14 @@ class Counting:
     """
 
     classes: LoadClasses
-    bin_m: float = 0.1
-    jitter_m: float = 0.02
-    jitter_deg: float = 0.02
-    gap_s: float = 60.0
-    hook_speed_m_per_s: float = 5.0
+    bin_m: float = BIN_M
+    jitter_m: float = JITTER_M
+    jitter_deg: float = JITTER_DEG
+    gap_s: float = GAP_S
+    hook_speed_m_per_s: float = HOOK_SPEED_M_PER_S
     block_t: float | None = None
-    slack_share: float = 0.5
-    lift_share: float = 0.05
+    slack_share: float = SLACK_SHARE
+    lift_share: float = LIFT_SHARE
     lifted_from_t: float | None = None
 
     def __post_init__(self) -> None:

@@ -35,7 +35,7 @@ def swept(low: Whole, high: Whole, start: int) -> Whole:
     if count <= _FEW:
         return _one_by_one(low, high, start)
     # Every step clips the point to an interval; steps joined together are again one clip.  So
-    # rows of steps are joined side by side, and only the rows' ends are gone through in order.
+    # rows of steps are joined side by side, and then the rows' ends in the same way.
     columns = round((count / _FEWER_COLUMNS) ** 0.5)
     rows = -(-count // columns)
     padded = rows * columns - count
@@ -46,7 +46,7 @@ def swept(low: Whole, high: Whole, start: int) -> Whole:
         for edges in (lows, highs):
             np.maximum(edges[step - 1], here_low, out=edges[step])
             np.minimum(edges[step], here_high, out=edges[step])
-    ends = _one_by_one(lows[-1], highs[-1], start)
+    ends = swept(lows[-1], highs[-1], start)
     begins = np.concatenate([[np.int32(start)], ends[:-1]])
     np.maximum(begins, lows, out=lows)
     np.minimum(lows, highs, out=lows)

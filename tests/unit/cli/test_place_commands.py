@@ -90,3 +90,49 @@ def test_a_plan_without_rigging_says_which_number_to_give(tmp_path: Path) -> Non
     result = run("plan", str(case))
     assert "Traceback" not in result.output
     assert "rigging" in result.output + result.stderr
+
+
+SHAFT = str(Path(__file__).parents[3] / "examples" / "shaft-hoist-spans.toml")
+
+
+def test_the_short_plan_is_a_sheet_and_all_adds_the_rest() -> None:
+    short, whole = run("plan", *DEMO), run("plan", *DEMO, "--all")
+    assert short.exit_code == whole.exit_code == 0
+    for words in ("Passes", "Hand", "HAND OFF", "Not covered", "Find again", "Cautions", "--all"):
+        assert words in short.output
+    assert "Where damage is to be expected" not in short.output
+    for words in ("Where damage is to be expected", "Order of the work", "Taken for granted"):
+        assert words in whole.output
+    assert len(short.output.splitlines()) < len(whole.output.splitlines())
+
+
+def test_the_sheet_on_paper_is_written(tmp_path: Path) -> None:
+    out = tmp_path / "plan.pdf"
+    result = run("plan", SHAFT, "--as-of", "2026-11-10", "--pdf", str(out))
+    assert result.exit_code == 0, result.output
+    assert out.read_bytes().startswith(b"%PDF")
+    assert f"Sheet: {out}" in result.output
+
+
+def test_readings_show_what_they_made_of_the_numbers() -> None:
+    words = ("--as-of", "2026-11-10", "--hook", "-12 m", "--point", "foot of", "--readings")
+    said = " ".join(run("where", SHAFT, *words).output.split())
+    assert "3 readings, the last on 2026-02-03" in said
+    assert "left over" in said
+    assert "length of the rope" in said
+    none = run("where", *DEMO, "--mark", "7", "--beyond", "1 m", "--readings").output
+    assert "reading" in none
+
+
+def test_what_would_narrow_a_place_is_said_with_both_errors() -> None:
+    said = " ".join(run("where", *DEMO, "--hook", "23.4 m", *HEAD).output.split())
+    assert "To narrow it" in said
+    assert "the shared ±" in said
+    assert "becomes ±" in said
+
+
+def test_the_register_shows_every_room() -> None:
+    said = run("assumptions").output
+    for heading in ("Rulings and verdict", "Places on the rope", "Plan of an inspection"):
+        assert heading in said
+    assert "plan-distance-to-nip" in said

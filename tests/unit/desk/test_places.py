@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from ropewright.demo import demo_case
-from ropewright.desk.places import AtPoint, FromEnd, FromMark, OnDrum, bring_back, where_is
+from ropewright.desk import AtPoint, FromEnd, FromMark, OnDrum, bring_back, where_is
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import CranePosition
 from ropewright.inspection import Dossier

@@ -1,14 +1,13 @@
 """The command ``forecast`` as typed, with the forecast of an invented rope behind it."""
 
 import json
-from collections.abc import Sequence
 from datetime import date
 
 from click.testing import CliRunner, Result
 
 from ropewright.cli.forecast_commands import ForecastWish, forecast_command
 from ropewright.cli.tools import Tools
-from ropewright.forecast import Forecast, Limit, Outcome, forecast_of, prior_for
+from ropewright.forecast import Limit, RopeForecast, forecast_of, prior_for
 from ropewright.inspection import Dossier
 from ropewright.wiring import tools
 from tests.unit.forecast.test_record import LIMITS, breaks, dossier, look
@@ -25,17 +24,14 @@ def invented(_: Tools) -> "Invented":
 
 
 class Invented:
-    def __call__(
-        self, _dossier: Dossier, wish: ForecastWish, /
-    ) -> tuple[Forecast, Sequence[Outcome]]:
-        found = forecast_of(
+    def __call__(self, _dossier: Dossier, wish: ForecastWish, /) -> RopeForecast:
+        return forecast_of(
             TOLD,
             date(2025, 7, 2),
             limits=[*LIMITS, Limit(count=40, window_d=200.0)],
             prior=prior_for(wish.hoist_type, stated_days=wish.usual_life_days),
             lead_time_days=wish.lead_time_days,
         )
-        return found.forecast, found.outcomes
 
 
 def run(*words: str) -> Result:

@@ -14,15 +14,16 @@ from ropewright.forecast import (
     PastRope,
     Prior,
     Recommendation,
-    Trial,
     Zone,
     back_test,
+    course_of,
     detection_prior,
     learn,
     own_detection,
     prior_for,
     score,
 )
+from ropewright.inspection import Trial
 from tests.calibration.simulate import draw, zones_of
 
 DAY = date(2025, 1, 1)
@@ -142,6 +143,8 @@ def test_the_back_test_forecasts_each_look_from_the_one_before() -> None:
         ),
     )
     limits = [Limit(count=6, window_d=6.0)]
-    found = back_test([zone], limits, Clock(fitted_on=DAY), prior_for("bridge crane hoist"))
+    found = back_test(
+        [course_of(zone)], limits, Clock(fitted_on=DAY), prior_for("bridge crane hoist")
+    )
     assert [one.passed for one in found] == [False, True]
     assert all(0 < one.made.chance < 1 for one in found)

@@ -17,7 +17,7 @@ from ropewright.forecast import (
     prior_for,
     record_of_rope,
     rows_for,
-    trend_figure,
+    trend_of,
 )
 from ropewright.geometry import ExposedSection, Exposure, RopePlace, Section
 from ropewright.inspection import (
@@ -220,9 +220,9 @@ def test_the_whole_forecast_as_data_and_figure() -> None:
     assert data["prior"]["version"] == "1"
     assert data["policy"]["alpha"] == 0.002
     assert found.outcomes
-    figure = trend_figure(found.forecast, found.record.zones[0], LIMITS[0])
-    values = figure["vconcat"][0]["layer"][0]["data"]["values"]
-    assert [one["found"] for one in values] == [0, 1, 2]  # by hand
+    figure = trend_of(told, found)
+    assert [one.known for one in figure.looks] == [0, 1, 2]  # by hand
+    assert [one.new for one in figure.looks] == [0, 1, 1]  # by hand
 
 
 def test_every_row_of_the_table_says_what_to_do() -> None:

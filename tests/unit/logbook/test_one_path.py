@@ -217,6 +217,7 @@ def test_every_field_of_a_dossier_has_its_way_into_the_book() -> None:
     assert _names(Dossier) == {
         *("crane", "rope", "installation", "history", "rigging", "marks", "events"),
         *("inspections", "people", "invented", "title"),
+        *("comparisons", "opened", "trials", "forecasts"),
     }
     assert _names(Inspection) == {
         *("inspection_id", "kind", "on", "by", "finished", "passes", "hidden", "accepted"),

@@ -14,6 +14,7 @@ from ropewright.geometry import RopePlace, Section
 from ropewright.inspection import (
     BreakGroup,
     BrokenWires,
+    Comparison,
     Damage,
     DiameterReading,
     Inspection,
@@ -21,7 +22,6 @@ from ropewright.inspection import (
     Pass,
 )
 from ropewright.matching import (
-    Decision,
     MarkSeen,
     Pairing,
     align,
@@ -148,12 +148,12 @@ def test_a_person_confirms_and_overrules() -> None:
     before = look(FIRST, breaks("a", 40.0))
     after = look(SECOND, breaks("near", 40.05), breaks("far", 43.0))
     assert of(match(before, after, (), HISTORY), earlier="a").later == "near"
-    said = Decision(earlier="a", later="far", same=True, by="inspector", on=SECOND)
+    said = Comparison(earlier="a", later="far", same=True, by="inspector", on=SECOND)
     chosen = of(match(before, after, (), HISTORY, decisions=(said,)), earlier="a")
     assert (chosen.later, chosen.by) == ("far", "confirmed")
-    denied = Decision(earlier="a", later="near", same=False, by="inspector", on=SECOND)
+    denied = Comparison(earlier="a", later="near", same=False, by="inspector", on=SECOND)
     assert of(match(before, after, (), HISTORY, decisions=(denied,)), earlier="a").later != "near"
-    fresh = Decision(earlier=None, later="near", same=True, by="inspector", on=SECOND)
+    fresh = Comparison(earlier=None, later="near", same=True, by="inspector", on=SECOND)
     found = match(before, after, (), HISTORY, decisions=(fresh,))
     assert of(found, later="near").kind == "new"
     assert of(found, later="near").by == "confirmed"
@@ -164,13 +164,13 @@ def test_a_decision_wins_over_a_name_in_a_finding() -> None:
     after = look(SECOND, breaks("c", 40.0, same_as="b"))
     named = of(match(before, after, (), HISTORY), later="c")
     assert (named.earlier, named.by) == ("b", "named in the finding")
-    said = Decision(earlier="a", later="c", same=True, by="inspector", on=SECOND)
+    said = Comparison(earlier="a", later="c", same=True, by="inspector", on=SECOND)
     assert of(match(before, after, (), HISTORY, decisions=(said,)), later="c").earlier == "a"
 
 
 def test_a_vanished_finding_that_a_person_has_looked_for_asks_no_more() -> None:
     before, after = look(FIRST, breaks("a", 40.0)), look(SECOND)
-    said = Decision(earlier="a", later=None, same=True, by="inspector", on=SECOND)
+    said = Comparison(earlier="a", fate="ends removed", by="inspector", on=SECOND)
     alone = of(match(before, after, (), HISTORY, decisions=(said,)), earlier="a")
     assert (alone.kind, alone.asks, alone.by) == ("not found again", "", "confirmed")
 

@@ -158,6 +158,7 @@ def test_a_rope_never_inspected_says_so() -> None:
 
 def test_nobody_is_told_that_a_rope_is_safe_or_fit(everything: str) -> None:
     said = everything.replace("answers: safe to operate?", "").replace("Safe working load", "")
+    said = said.replace("no safe direction", "")  # of the way the rope may run, not of a rope
     assert not re.search(r"\b(safe|fit|safely)\b", said, re.IGNORECASE)
 
 

@@ -3,16 +3,22 @@
 import math
 import re
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from ropewright.demo import demo_case
+from ropewright.desk import judge
 from ropewright.desk.planned import plan_for
-from ropewright.geometry import CranePosition
-from ropewright.inspection import Dossier
-from ropewright.intake import PackageShelf, read_case
+from ropewright.geometry import MOTIONS, CranePosition, SeenAtPoint, locate
+from ropewright.inspection import Dossier, hoist_on
+from ropewright.intake import PackageShelf, load_case, read_case
+from ropewright.picture.chart import rope_chart
+from ropewright.picture.crane_shapes import shape_of
 from ropewright.picture.drum_section import drum_section
-from ropewright.picture.elevation import crane_elevation
+from ropewright.picture.elevation import _places, crane_elevation, middle_of
 from ropewright.picture.ink import IN_GREY, contrast
 from ropewright.picture.plan_picture import plan_picture
 from ropewright.picture.rope_line import Round, rope_line, tangent
@@ -20,6 +26,7 @@ from tests.unit.picture.svg import SVG, Box, colours, placed, text_boxes
 from tests.unit.plan.cranes import CRANES, DAY, by_payout
 
 SHELF = PackageShelf()
+SHAFT = Path(__file__).parents[3] / "examples" / "shaft-hoist-spans.toml"
 WIDTHS = (320, 390, 560, 720, 1100)
 
 
@@ -27,7 +34,11 @@ def demo() -> Dossier:
     return read_case(demo_case("KQ-1"), file="KQ-1", known_rules=SHELF.names()).dossier
 
 
-KINDS = {**CRANES, "KQ-1": demo}
+KINDS: dict[str, Callable[[], Dossier]] = {
+    **CRANES,
+    "KQ-1": demo,
+    "told piece by piece": lambda: load_case(SHAFT).dossier,
+}
 
 
 def picture(dossier: Dossier, width: int = 720) -> ET.Element:
@@ -154,3 +165,79 @@ def test_a_place_half_way_is_drawn_half_way() -> None:
     assert line.at(4.0) == pytest.approx((50, 0))
     assert line.at(99.0) == pytest.approx((0, 0))
     assert line.heading(4.0) == pytest.approx((-1, 0))
+
+
+# --- Below the rope chart, and paths told piece by piece --------------------------------------
+
+
+def with_crane(dossier: Dossier, width: int) -> ET.Element:
+    assessment = judge(dossier, SHELF, DAY, software="test")
+    return ET.fromstring(rope_chart(dossier, assessment, width_px=width, crane=True))
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_crane_and_drum_stand_below_the_chart_where_the_path_is_known(width: int) -> None:
+    root = with_crane(demo(), width)
+    assessment = judge(demo(), SHELF, DAY, software="test")
+    alone = ET.fromstring(rope_chart(demo(), assessment, width_px=width))
+    assert float(root.attrib["height"]) > float(alone.attrib["height"]) + 300
+    kinds = {one.attrib.get("class") for one in root.iter(f"{SVG}g")}
+    assert {"crane", "drum"} <= kinds
+    boxes = boxes_of(root)
+    clashes = [
+        (one.words, other.words)
+        for at, one in enumerate(boxes)
+        for other in boxes[at + 1 :]
+        if one.overlaps(other)
+    ]
+    assert not clashes
+
+
+def test_nothing_is_drawn_below_the_chart_where_no_rigging_is_known() -> None:
+    bare = replace(demo(), rigging=())
+    assessment = judge(bare, SHELF, DAY, software="test")
+    assert rope_chart(bare, assessment, crane=True) == rope_chart(bare, assessment)
+
+
+def test_a_path_told_piece_by_piece_is_drawn_in_its_order() -> None:
+    """By hand: from end A on the right to the drum on the left, the block below the rest."""
+    dossier = load_case(SHAFT).dossier
+    rigged = hoist_on(dossier, DAY)
+    at = CranePosition(hook_m=-20.0)
+    shape = shape_of(rigged.hoist, at, width=720, height=392)
+    names = [one.name for one in shape.rounds]
+    assert names == [
+        "end A", "block sheave", "head sheave", "back leg sheave", "foot sheave", "drum"
+    ]  # fmt: skip
+    places = [one.x for one in shape.rounds]
+    assert places == sorted(places, reverse=True)
+    block = shape.rounds[1]
+    assert all(one.y < block.y for one in shape.rounds if one is not block)
+
+
+@pytest.mark.parametrize("name", ["KQ-1", "KQ-1-trolley", "KQ-2", "KQ-2-luffing", "KQ-4", "KQ-5"])
+def test_an_arrow_points_where_the_rope_runs_and_stands_only_where_it_may(name: str) -> None:
+    """Second formulation: the place in front of a person is located before and after the motion."""
+    dossier = read_case(demo_case(name), file=name, known_rules=SHELF.names()).dossier
+    plan, _ = plan_for(dossier, SHELF, DAY, software="test")
+    rigged = hoist_on(dossier, DAY)
+    position = middle_of(rigged.hoist)
+    points = {one.name: one.point for one in rigged.rigging.points}
+    for standing in _places(rigged, position, plan):
+        if "no safe direction" in standing.words:
+            assert standing.motion is None, standing.words
+        if standing.motion is None:
+            continue
+        axis, (rising, _) = next(
+            (axis, both) for axis, both in MOTIONS.items() if standing.motion in both
+        )
+        point = points[standing.words.split(":")[0]]
+        assert point is not None
+        step = 0.5 if standing.motion == rising else -0.5
+        moved = replace(position, **{axis: (position.value(axis) or 0.0) + step})
+        before, after = (
+            locate(SeenAtPoint(point=point, position=at), rigged.hoist).at_m
+            for at in (position, moved)
+        )
+        # Rope that runs towards the drum brings rope nearer to end A in front of the person.
+        assert standing.towards_drum == (after < before), standing.words

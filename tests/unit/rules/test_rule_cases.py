@@ -84,6 +84,7 @@ def case_file(case: Mapping[str, Any]) -> str:
     now["part"] = list(case.get("part", ()))
     data["inspection"] = [*case.get("earlier", ()), now]
     data["event"] = list(case.get("event", ()))
+    data["comparison"] = list(case.get("comparison", ()))
     return "\n".join(f"{key} = {as_toml(value)}" for key, value in data.items())
 
 
@@ -148,7 +149,7 @@ def all_cases() -> tuple[Case, ...]:
 
 KEYS = {
     "sentence", "kind", "clause", "rope", "installation", "rigging", "inspection", "finding",
-    "part", "event", "earlier", "without", "rules", "as_of", "expect",
+    "part", "event", "earlier", "comparison", "without", "rules", "as_of", "expect",
 }  # fmt: skip
 EXPECTED = {
     "status", "found", "limit", "window_mm", "rating", "provenance", "missing", "how_to_get",

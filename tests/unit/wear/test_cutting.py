@@ -10,18 +10,11 @@ from ropewright.geometry import Drum
 from ropewright.rope import Cut as PastCut
 from ropewright.rope import EndForEnd, PathMap, RopeHistory
 from ropewright.rope.history import Step
-from ropewright.wear.cutting import (
-    Cut,
-    CutLimits,
-    after,
-    damage_after,
-    drum_shapes,
-    hit_again,
-    plan_cuts,
-    possible_cuts,
-)
+from ropewright.wear.cut_effects import cut_effects
+from ropewright.wear.cutting import damage_after, plan_cuts
 from ropewright.wear.drum_wear import above_m, drum_presses
 from ropewright.wear.outlook import Outlook
+from ropewright.wear.possible_cuts import Cut, CutLimits, after, drum_shapes, possible_cuts
 from ropewright.wear.profile import Profile
 
 # The reference drum of the worked figures: 20.4 mm rope on 480 mm, 5 layers of 28 wraps.
@@ -229,13 +222,44 @@ def test_drum_shapes_are_off_by_each_measure() -> None:
     assert {round(shape.rise_mm, 3) for shape in shapes} == {17.34, 18.36, 19.38}
 
 
-def test_hit_again_is_a_share_of_length() -> None:
-    old = Profile(edges_m=np.array([0.0, 1.0, 2.0, 3.0]), values=np.array([1.0, 0.0, 1.0]))
-    new = Profile(edges_m=np.array([0.5, 2.5]), values=np.array([1.0]))
-    assert hit_again([old], [new]) == pytest.approx(0.5)  # by hand: 0.5 m + 0.5 m of 2 m
-
-
 def test_a_period_of_nothing_is_refused() -> None:
     limits = CutLimits(spare_m=1.0, least_on_drum_m=6.0, dead_wraps=3)
     with pytest.raises(InputError, match="period_days"):
         plan_cuts(_flat(0, ROPE_M), _only_crossovers(), NOW, limits=limits, period_days=0)
+
+
+# Shift in wraps by layer, typed from the worked figures.
+SHIFTS = [
+    (0.3930, (0.250, 0.233, 0.218, 0.205, 0.193)),
+    (0.7860, (0.500, 0.466, 0.436, 0.410, 0.387)),
+    (1.5721, (1.000, 0.932, 0.872, 0.820, 0.773)),
+    (1.9651, (1.250, 1.165, 1.090, 1.024, 0.966)),
+    (2.2535, (1.433, 1.335, 1.250, 1.175, 1.108)),
+    (5.1092, (3.250, 3.028, 2.834, 2.664, 2.513)),
+]
+
+
+@pytest.mark.parametrize(("shift", "row"), list(zip(SHIFTS, HALF_WRAPS, strict=True)))
+def test_effects_say_what_lies_in_crossovers_again(
+    shift: tuple[float, tuple[float, ...]], row: tuple[float, set[int]]
+) -> None:
+    cut_m, wraps = shift
+    cut = Cut(way="cut at the drum", at_drum_m=cut_m)
+    found = cut_effects(cut, NOW, after(NOW, cut), DRUM, paid_out_least_m=0.0)
+    assert [one.shift_wraps for one in found.layers] == pytest.approx(wraps, abs=0.0005)
+    assert found.bends_shift_m == 0.0
+    for one in found.layers:
+        assert one.again is not None
+        # beside the flanges a crossover may come into a layer change: at most 4 of 56 of a layer
+        assert (one.again < 0.09) == (one.layer in row[1]), one
+
+
+def test_effects_of_other_ways() -> None:
+    turn = Cut(way="turn", turn=True)
+    assert cut_effects(turn, NOW, after(NOW, turn), DRUM, paid_out_least_m=0).bends_shift_m is None
+    end_a = Cut(way="cut at end A", at_a_m=1.0)
+    found = cut_effects(end_a, NOW, after(NOW, end_a), DRUM, paid_out_least_m=0.0)
+    assert found.bends_shift_m == 1.0
+    assert all(one.again == pytest.approx(1.0, abs=0.02) for one in found.layers)
+    assert found.layer_changes_again == pytest.approx(1.0)
+    assert cut_effects(end_a, NOW, after(NOW, end_a), None, paid_out_least_m=0).layers == ()

@@ -31,16 +31,20 @@ from ropewright.rules.checks.damage import (
     check_wave,
 )
 from ropewright.rules.checks.diameter import check_diameter, check_worn_wires
+from ropewright.rules.checks.growth import check_growth
 from ropewright.rules.checks.measured import check_measured_within
 from ropewright.rules.checks.metallic_loss import check_metallic_loss
 from ropewright.rules.checks.no_limit import check_no_limit
 from ropewright.rules.checks.set_up import check_set_up
+from ropewright.rules.checks.unjudged import check_unjudged
 from ropewright.rules.context import Context
 from ropewright.rules.more_checks import (
+    GrowthCheck,
     MeasuredWithinCheck,
     MetallicLossCheck,
     NoLimitCheck,
     SetUpCheck,
+    UnjudgedCheck,
 )
 
 __all__ = ["run_check"]
@@ -70,6 +74,8 @@ _CHECKS: dict[type, Callable[[model.Clause, Any, Context], None]] = {
     NoLimitCheck: check_no_limit,
     SetUpCheck: check_set_up,
     MeasuredWithinCheck: check_measured_within,
+    GrowthCheck: check_growth,
+    UnjudgedCheck: check_unjudged,
 }
 
 

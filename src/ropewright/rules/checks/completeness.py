@@ -342,9 +342,17 @@ def check_vanished(clause: Clause, _check: VanishedCheck, context: Context) -> N
     for question in context.evidence.questions:
         finding, inspection = question.earlier.finding, question.earlier.inspection
         where = place_words(finding.section, finding.place.abs_err_m)
+        words = f"{finding.kind} {where} of {inspection.on.isoformat()}: {question.why}"
+        if question.answer is not None:
+            context.add(
+                clause, status="below", words=f"{words}; {question.answer.words}; it still counts",
+                section=finding.section, section_err_m=finding.place.abs_err_m,
+                finding_ids=(finding.finding_id,), inspection_id=inspection.inspection_id,
+            )  # fmt: skip
+            continue
         context.add(
             clause, status="not assessable",
-            words=f"{finding.kind} {where} of {inspection.on.isoformat()}: {question.why}",
+            words=words,
             missing=("what became of the earlier finding",),
             how_to_get=(_LOOK_AGAIN,),
             section=finding.section, section_err_m=finding.place.abs_err_m,

@@ -28,12 +28,14 @@ def _common(finding: Damage, inspection: Inspection) -> dict[str, object]:
     }
 
 
-def _named(finding: Damage) -> str:
+def named_damage(finding: Damage) -> str:
+    """Damage with its form and grade, where they are stated."""
     extra = [word for word in (finding.form, finding.grade) if word]
     return f"{finding.damage} ({', '.join(extra)})" if extra else finding.damage
 
 
-def _may_count(check: FoundCheck, finding: Damage, context: Context) -> bool:
+def may_count(check: FoundCheck, finding: Damage, context: Context) -> bool:
+    """Whether a finding may be what a clause speaks of; what is not stated may be."""
     if finding.damage not in check.findings:
         return False
     if check.on_bending_rope is not None:
@@ -49,7 +51,7 @@ def check_found(clause: Clause, check: FoundCheck, context: Context) -> None:
     """Reached as soon as such damage is found; unstated form or grade is a question."""
     made = False
     for finding, inspection in context.evidence.damage():
-        if not _may_count(check, finding, context):
+        if not may_count(check, finding, context):
             continue
         missing = []
         if check.forms and finding.form is None:
@@ -63,15 +65,15 @@ def check_found(clause: Clause, check: FoundCheck, context: Context) -> None:
                               *(check.grades if "grade" in missing else ())])  # fmt: skip
             context.add(
                 clause, status="not assessable",
-                words=f"{_named(finding)} {where}, {listing(missing)} not stated",
+                words=f"{named_damage(finding)} {where}, {listing(missing)} not stated",
                 missing=tuple(f"{word} of the {finding.damage}" for word in missing),
                 how_to_get=(f"look again and say whether it is: {wanted}",),
                 **_common(finding, inspection),
             )  # fmt: skip
             continue
         context.add(
-            clause, status="reached", words=f"{_named(finding)} {where}",
-            share=Fraction(1), steps=(Step(says="found", value=_named(finding),
+            clause, status="reached", words=f"{named_damage(finding)} {where}",
+            share=Fraction(1), steps=(Step(says="found", value=named_damage(finding),
             origin=f"finding {finding.finding_id}"),), **_common(finding, inspection),
         )  # fmt: skip
     if not made:
@@ -96,7 +98,7 @@ def check_graded(clause: Clause, check: GradedCheck, context: Context) -> None:
         if not known:
             context.add(
                 clause, status="not assessable",
-                words=f"{_named(finding)} {where}, how bad is not stated",
+                words=f"{named_damage(finding)} {where}, how bad is not stated",
                 missing=(f"grade of the {finding.damage}",),
                 how_to_get=(f"look again: {', '.join(check.ratings)}",),
                 **_common(finding, inspection),
@@ -113,7 +115,7 @@ def check_graded(clause: Clause, check: GradedCheck, context: Context) -> None:
         )  # fmt: skip
         context.add(
             clause, status="reached" if reached else "below",
-            words=f"{_named(finding)} {where}: rated {number(rating)} % toward discard",
+            words=f"{named_damage(finding)} {where}: rated {number(rating)} % toward discard",
             compare="reached", limit=check.limit_percent,
             found=Found(lower=rating, upper=rating, unit="% toward discard"),
             share=rating / check.limit_percent, rating_percent=rating, steps=steps,
@@ -178,7 +180,7 @@ def check_event(clause: Clause, check: EventCheck, context: Context) -> None:
                     share=Fraction(0))  # fmt: skip
 
 
-def _states_named(context: Context) -> set[tuple[str, str]]:
+def _statesnamed_damage(context: Context) -> set[tuple[str, str]]:
     """Part findings that a clause of a chosen rule (other than our own checks) speaks of."""
     named: set[tuple[str, str]] = set()
     for rule_set in context.all_rule_sets:
@@ -191,7 +193,7 @@ def _states_named(context: Context) -> set[tuple[str, str]]:
 
 def check_part(clause: Clause, check: PartCheck, context: Context) -> None:
     """Findings on parts; a clause without states takes what no other clause speaks of."""
-    elsewhere = _states_named(context) if not check.states else set()
+    elsewhere = _statesnamed_damage(context) if not check.states else set()
     made = False
     for one in context.evidence.parts:
         finding = one.finding

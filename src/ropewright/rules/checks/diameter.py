@@ -40,7 +40,8 @@ def _no_reading(clause: Clause, context: Context) -> None:
     )  # fmt: skip
 
 
-def _baseline(check: DiameterCheck, context: Context) -> Fraction | None:
+def baseline_for(check: DiameterCheck, context: Context) -> Fraction | None:
+    """The diameter a check compares with [mm]; ``None`` where it is not known."""
     if check.baseline == "nominal":
         return context.diameter_mm
     if check.baseline not in context.worked_out:
@@ -110,7 +111,7 @@ def _rule(
             words=f"reading {where} lies where crossovers crush the rope: not the uniform change",
         )  # fmt: skip
         return
-    baseline = _baseline(check, context)
+    baseline = baseline_for(check, context)
     if measured is None or baseline is None:
         missing, get = [], []
         if measured is None:
@@ -118,16 +119,27 @@ def _rule(
             get.append(_PAIR)
         if baseline is None:
             missing.append(_missing_baseline(check, context))
-            get.append(
-                "find it in the rope's records; a rope in use cannot be given one afterwards: "
-                "let the competent person decide"
-            )
+            get.append(_how_to_get_baseline(context))
         context.add(
             clause, status="not assessable", words=f"diameter {where}: {listing(missing)} missing",
             missing=tuple(missing), how_to_get=tuple(get), **common,
         )  # fmt: skip
         return
     _judge(clause, check, context, reading, measured, baseline, common)
+
+
+def _how_to_get_baseline(context: Context) -> str:
+    """A new rope is measured now; one that has worked for long cannot be given a start value."""
+    thorough = [one for one in context.evidence.past if one.is_thorough]
+    if thorough and all(one.kind == "first" for one in thorough):
+        return (
+            "run the new rope in, then measure at three places that do not bend, under a named "
+            "tension, before it works on"
+        )
+    return (
+        "find it in the rope's records; a rope in use cannot be given one afterwards: "
+        "let the competent person decide"
+    )
 
 
 def _measured(reading: DiameterReading, context: Context) -> tuple[Fraction | None, str, Step]:
@@ -185,7 +197,7 @@ def _judge(
         *limit_steps,
     )
     over = value if value > 0 else Fraction(0)
-    words = f"{number(measured)} mm {where}: {number(over)} {unit} {base_word}"
+    words = f"{number(measured)} mm {where}: {_short(over)} {unit} {base_word}"
     common |= {"steps": steps, "found": Found(lower=value, upper=value, unit=unit)}
     if limit is None:
         context.add(
@@ -207,6 +219,18 @@ def _judge(
         clause, status="reached" if reached else "below",
         words=f"{words}; limit {threshold(f'{number(limit)} {unit}', check.compare)}", **common,
     )  # fmt: skip
+
+
+def _short(value: Fraction) -> str:
+    """An exact figure as it stands, an endless one by its first digits; the steps show more."""
+    shown = number(value)
+    return f"{shown[: shown.index('.') + 3]}…" if shown.endswith("…") else shown
+
+
+def diameter_limit(check: DiameterCheck, context: Context) -> tuple[Fraction | None, str]:
+    """The limit of a check for this rope, whatever was measured, and its unit (% or mm) [-]."""
+    limit, unit, _, _ = _limit(check, context, Fraction(0))
+    return limit, unit
 
 
 def _limit(

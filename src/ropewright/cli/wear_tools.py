@@ -1,0 +1,73 @@
+"""What the wear command is given to work with; the wiring fills it in."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+from ropewright.desk.cutting import CutAdvice
+from ropewright.desk.duty_counting import LiftsRecord
+from ropewright.desk.fleet import Crew, FileCount, FleetJob
+from ropewright.desk.wearing import WearResult
+from ropewright.inspection import Dossier
+from ropewright.wear import Counting, DutyChunk
+
+
+class OpenedDuty(Protocol):
+    """Logs that were opened: pieces in order of time, or lifts where nothing was logged."""
+
+    @property
+    def chunks(self) -> Iterable[DutyChunk]:
+        """Pieces of the logs."""
+
+    @property
+    def counting(self) -> Counting:
+        """How to count them."""
+
+    @property
+    def record(self) -> LiftsRecord | None:
+        """Lifts that were listed or described; none for a log."""
+
+    @property
+    def names(self) -> Sequence[str]:
+        """Names of the logs."""
+
+
+class DutyOpener(Protocol):
+    """Opens logs for counting."""
+
+    def __call__(self, logs: Sequence[Path], mapping: Path | None, /) -> OpenedDuty:
+        """The logs, or an input error that names file and row."""
+
+
+class WearDrawer(Protocol):
+    """Draws the wear figure."""
+
+    def __call__(self, dossier: Dossier, found: WearResult, advice: CutAdvice | None, /) -> str:
+        """An SVG."""
+
+
+class WorkMaker(Protocol):
+    """Makes the work on one log file of a fleet."""
+
+    def __call__(self, today: date, keep: str, /) -> Callable[[FleetJob], FileCount]:
+        """The work, which can be sent to another process."""
+
+
+class CrewMaker(Protocol):
+    """Makes those who run the work."""
+
+    def __call__(self, scheduler: str | None, workers: int | None, /) -> Crew:
+        """One process, all cores, or a cluster."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WearTools:
+    """Everything the wear command calls."""
+
+    open_logs: DutyOpener
+    picture: WearDrawer
+    fleet_jobs: Callable[[str], Sequence[FleetJob]]
+    fleet_work: WorkMaker
+    crew: CrewMaker

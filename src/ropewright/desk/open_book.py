@@ -1,0 +1,202 @@
+"""The port to a logbook that is open: what pages and phones ask of it, in plain data."""
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Literal, Protocol, TypeAlias
+
+from ropewright.inspection import Dossier
+
+TakeState: TypeAlias = Literal["taken", "known", "refused"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """An entry as it was handed in; nothing of it is trusted yet.
+
+    ``payload`` is plain data or its text.  ``person`` and ``role`` say whose hand made it;
+    ``clock_off_s`` [s] is how far the device's clock was ahead of the book's.
+    """
+
+    entry_id: str
+    kind: str
+    rope_id: str = ""
+    payload: Any = None
+    happened_on: date | None = None
+    happened_at: datetime | None = None
+    typed_at: datetime | None = None
+    clock_off_s: int | None = None
+    person: str = ""
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """What became of one entry that was handed in."""
+
+    entry_id: str
+    state: TakeState
+    reason: str = ""
+    field: str = ""
+    sequence: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One entry as it stands in the book, with what the book added."""
+
+    sequence: int
+    rope_sequence: int
+    entry_id: str
+    rope_id: str
+    kind: str
+    says: str
+    payload: Mapping[str, Any]
+    happened_on: date | None
+    happened_at: datetime | None
+    typed_at: datetime | None
+    clock_off_s: int | None
+    arrived_at: datetime
+    by: tuple[tuple[str, str], ...]
+    book_hash: str
+    rope_hash: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Where a rope stands: the short record, and the number of its newest entry [-]."""
+
+    rope_id: str
+    sequence: int
+    record: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """What verifying the book found."""
+
+    seal: str
+    entries: int
+    ropes: int
+    seals: int
+    problems: tuple[str, ...]
+
+
+class OpenBook(Protocol):
+    """A logbook that stays open while pages are served; each call is one transaction."""
+
+    @property
+    def book_id(self) -> str:
+        """Which book this is."""
+
+    @property
+    def address(self) -> str:
+        """Where it is, as it may be shown."""
+
+    def newest(self) -> int:
+        """Number of the newest entry [-]: whoever knows it knows whether anything changed."""
+
+    def seal(self) -> str:
+        """The seal of the book as it is."""
+
+    def stands(self) -> Sequence[Stand]:
+        """Where every rope stands, sorted by rope."""
+
+    def stand(self, rope_id: str) -> Stand:
+        """Where one rope stands; an unknown rope is an error that names near ones."""
+
+    def dossier(self, rope_id: str) -> Dossier:
+        """Everything known of a rope."""
+
+    def rope_head(self, rope_id: str) -> str:
+        """The last hash of a rope's chain."""
+
+    def lines(
+        self,
+        rope_id: str | None = None,
+        *,
+        kinds: Collection[str] = (),
+        newest_first: bool = True,
+        most: int = 500,
+    ) -> Sequence[Line]:
+        """Entries of a rope, of the book itself (empty text) or of everything (``None``).
+
+        Parameters
+        ----------
+        rope_id
+            The rope.
+        kinds
+            Only these kinds of entries; all if none is named.
+        newest_first
+            The other way round if false.
+        most
+            At most so many [-].
+        """
+
+    def line(self, entry_id: str) -> Line | None:
+        """One entry by its id."""
+
+    def names(self) -> Mapping[str, str]:
+        """Every known person as one line of text, by id."""
+
+    def take(
+        self,
+        drafts: Sequence[Draft],
+        *,
+        trial: Callable[[Dossier], object] | None = None,
+    ) -> Sequence[Taken]:
+        """Take in what can be taken; one refused entry never holds up the others.
+
+        Parameters
+        ----------
+        drafts
+            As handed in.
+        trial
+            Tried on the rope with the new entries; if it works without them and fails with
+            them, they are refused.
+        """
+
+    def note_person(self, *, name: str, role: str) -> str:
+        """Make a person known to the book; gives the id."""
+
+    def add_photo(
+        self,
+        data: bytes,
+        *,
+        rope_id: str,
+        finding_id: str,
+        inspection_id: str,
+        entry_id: str,
+        person: str,
+        role: str,
+        happened_on: date | None = None,
+        caption: str = "",
+    ) -> str:
+        """Keep a photo and add its entry; gives its hash."""
+
+    def photo(self, sha256: str) -> bytes:
+        """The copy of a photo without its location."""
+
+    def keep_report(self, data: bytes) -> str:
+        """Keep a report frozen as it was signed; gives its hash."""
+
+    def report(self, sha256: str) -> bytes:
+        """A report that was kept."""
+
+    def check(self, seals: Iterable[str] = ()) -> Check:
+        """Verify the whole book, also against earlier seals."""
+
+    def export(self) -> Iterator[str]:
+        """The whole book as lines of JSON."""
+
+    def findings_csv(self) -> bytes:
+        """All findings of all ropes."""
+
+    def calendar(self, extra: Sequence[tuple[str, date, str]] = ()) -> bytes:
+        """What is due as a calendar; ``extra`` are id, day and words of further dates."""
+
+    def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
+        """Take a rope into the book; gives one line for each entry."""
+
+    def close(self) -> None:
+        """Let go of the database."""

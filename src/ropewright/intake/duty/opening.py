@@ -1,0 +1,117 @@
+"""Opens one or several logs for counting: in order of time, with the settings that fit them."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from ropewright.errors import DutyLogError
+from ropewright.intake.duty.counting import counting_of
+from ropewright.intake.duty.lift_list import LiftRecord, kind_of_file, read_lifts
+from ropewright.intake.duty.mapping import LogMapping, read_mapping
+from ropewright.intake.duty.reading import duty_log
+from ropewright.wear import Counting, DutyChunk
+
+NO_LOAD_T: Final = 1.0
+"""Greatest class for a log without loads; every bend is then of unknown load."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenedLogs:
+    """Logs ready for counting: their pieces in order of time, how to count, their names.
+
+    ``record`` is there instead of pieces where lifts were listed or described and nothing logged.
+    """
+
+    chunks: Iterable[DutyChunk]
+    counting: Counting
+    names: tuple[str, ...]
+    record: LiftRecord | None = None
+
+
+def open_logs(logs: Sequence[Path], mapping: Path | None = None) -> OpenedLogs:
+    """Open logs of one crane, in whatever order they are named.
+
+    Where the mapping does not state the greatest load, the logs are read twice: once for it.
+
+    Parameters
+    ----------
+    logs
+        The files.
+    mapping
+        Which column is what, if the logs' own headings do not say it.
+
+    Raises
+    ------
+    InputError
+        If a log cannot be read, or two cover the same time; names file and row.
+    """
+    read = None if mapping is None else read_mapping(mapping)
+    kinds = {kind_of_file(log) for log in logs}
+    if kinds != {"log"}:
+        return _lifts(logs, read)
+    known = None if read is None or read.counting is None else read.counting.greatest_load
+    greatest = float(known) / 1000 if known is not None else None
+    starts: list[tuple[int, Path]] = []
+    for log in logs:
+        first = next((piece for piece in duty_log(log, read) if len(piece)), None)
+        if first is None:
+            raise DutyLogError(file=log, expected="at least one sample", given=0)
+        starts.append((int(first.time_ms[0]), log))
+    order = [log for _, log in sorted(starts)]
+    if greatest is None:
+        greatest = _greatest_load_t(chain.from_iterable(duty_log(log, read) for log in order))
+    return OpenedLogs(
+        chunks=_one_after_another(order, read),
+        counting=counting_of(read, greatest_load_t=greatest),
+        names=tuple(log.name for log in order),
+    )
+
+
+def _one_after_another(logs: Sequence[Path], mapping: LogMapping | None) -> Iterator[DutyChunk]:
+    until, before = None, ""
+    for log in logs:
+        for number, piece in enumerate(duty_log(log, mapping)):
+            if not number and until is not None and len(piece) and piece.time_ms[0] <= until:
+                raise DutyLogError(
+                    file=log,
+                    expected="logs that follow each other in time",
+                    given=f"one that begins before {before} ends",
+                )
+            yield piece
+            if len(piece):
+                until = max(until or 0, int(piece.time_ms.max()))
+        before = log.name
+
+
+def _greatest_load_t(pieces: Iterable[DutyChunk]) -> float:
+    """Greatest load of a log, one tonne where it has none [t]."""
+    most = 0.0
+    for piece in pieces:
+        if piece.load_t is not None and len(piece):
+            known = piece.load_t[np.isfinite(piece.load_t)]
+            most = max(most, float(known.max(initial=0.0)))
+    return most if most > 0 else NO_LOAD_T
+
+
+def _lifts(logs: Sequence[Path], mapping: LogMapping | None) -> OpenedLogs:
+    """One list of lifts, or one description of a duty."""
+    if len(logs) > 1:
+        raise DutyLogError(
+            field="--log",
+            expected="logs only, or one list of lifts, or one description of a duty",
+            given=", ".join(log.name for log in logs),
+        )
+    record = read_lifts(logs[0])
+    greatest = max(lift.load_t for lift in record.lifts) or NO_LOAD_T
+    settings = counting_of(mapping, greatest_load_t=greatest)
+    if settings.block_t is not None and (mapping is None or not _states_greatest(mapping)):
+        settings = counting_of(mapping, greatest_load_t=greatest + settings.block_t)
+    return OpenedLogs(chunks=(), counting=settings, names=(logs[0].name,), record=record)
+
+
+def _states_greatest(mapping: LogMapping) -> bool:
+    return mapping.counting is not None and mapping.counting.greatest_load is not None

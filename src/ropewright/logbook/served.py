@@ -1,0 +1,272 @@
+"""A book that stays open while pages are served: the port of the desk, filled."""
+
+import hashlib
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any, cast
+
+from sqlalchemy import func, select
+
+from ropewright.desk.open_book import Check, Draft, Line, Stand, Taken
+from ropewright.errors import BookError, UnknownNameError
+from ropewright.inspection import Dossier
+from ropewright.logbook.book import Book, stored_of
+from ropewright.logbook.canon import canonical
+from ropewright.logbook.checking import verify
+from ropewright.logbook.dues import Due, due_calendar, dues_of
+from ropewright.logbook.entry import Hand
+from ropewright.logbook.exchange import export_lines
+from ropewright.logbook.files import write_whole
+from ropewright.logbook.kinds import KINDS, Role
+from ropewright.logbook.people import words_of
+from ropewright.logbook.photos import add_photo, photo_to_show
+from ropewright.logbook.seal import Seal
+from ropewright.logbook.sheets import findings_csv
+from ropewright.logbook.standing import read_standing
+from ropewright.logbook.tables import ENTRIES, PERSONS, STANDING
+from ropewright.logbook.take_in import take_in_dossier
+from ropewright.logbook.taking import plain_payload, take_drafts
+
+
+class ServedBook:
+    """What pages and phones ask of an open book; see `ropewright.desk.open_book.OpenBook`.
+
+    Parameters
+    ----------
+    book
+        The open book.
+    software
+        Name and version, written into exports.
+    """
+
+    def __init__(self, book: Book, *, software: str = "") -> None:
+        self._book = book
+        self._software = software
+
+    @property
+    def book_id(self) -> str:
+        """Which book this is."""
+        return self._book.book_id
+
+    @property
+    def address(self) -> str:
+        """Where it is, as it may be shown."""
+        return self._book.address
+
+    def newest(self) -> int:
+        """Number of the newest entry [-]."""
+        with self._book.reader() as conn:
+            return int(conn.execute(select(func.max(ENTRIES.c.sequence))).scalar() or 0)
+
+    def seal(self) -> str:
+        """The seal of the book as it is."""
+        return str(self._book.seal())
+
+    def stands(self) -> Sequence[Stand]:
+        """Where every rope stands, sorted by rope."""
+        with self._book.reader() as conn:
+            rows = conn.execute(select(STANDING)).all()
+        made = [
+            Stand(rope_id=row.rope_id, sequence=row.sequence, record=read_standing(row.data))
+            for row in rows
+        ]
+        return sorted(made, key=lambda one: one.rope_id)
+
+    def stand(self, rope_id: str) -> Stand:
+        """Where one rope stands.
+
+        Raises
+        ------
+        UnknownNameError
+            If the book has no such rope; names near ones.
+        """
+        with self._book.reader() as conn:
+            row = conn.execute(select(STANDING).where(STANDING.c.rope_id == rope_id)).first()
+        if row is None:
+            raise UnknownNameError(
+                what="a rope of this book", given=rope_id, known=self._book.rope_ids()
+            )
+        return Stand(rope_id=rope_id, sequence=row.sequence, record=read_standing(row.data))
+
+    def dossier(self, rope_id: str) -> Dossier:
+        """Everything known of a rope."""
+        return self._book.dossier(rope_id)
+
+    def rope_head(self, rope_id: str) -> str:
+        """The last hash of a rope's chain."""
+        table = ENTRIES.c
+        query = select(table.rope_hash).where(table.rope_id == rope_id)
+        with self._book.reader() as conn:
+            return str(
+                conn.execute(query.order_by(table.rope_sequence.desc()).limit(1)).scalar() or ""
+            )
+
+    def lines(
+        self,
+        rope_id: str | None = None,
+        *,
+        kinds: Collection[str] = (),
+        newest_first: bool = True,
+        most: int = 500,
+    ) -> Sequence[Line]:
+        """Entries of a rope, of the book itself (empty text) or of everything (``None``).
+
+        Parameters
+        ----------
+        rope_id
+            The rope.
+        kinds
+            Only these kinds of entries; all if none is named.
+        newest_first
+            The other way round if false.
+        most
+            At most so many [-].
+        """
+        order = ENTRIES.c.sequence.desc() if newest_first else ENTRIES.c.sequence
+        query = select(ENTRIES).order_by(order).limit(most)
+        if rope_id is not None:
+            query = query.where(ENTRIES.c.rope_id == rope_id)
+        if kinds:
+            query = query.where(ENTRIES.c.kind.in_(sorted(kinds)))
+        with self._book.reader() as conn:
+            return [_line(row) for row in conn.execute(query)]
+
+    def line(self, entry_id: str) -> Line | None:
+        """One entry by its id."""
+        with self._book.reader() as conn:
+            row = conn.execute(select(ENTRIES).where(ENTRIES.c.entry_id == entry_id)).first()
+        return None if row is None else _line(row)
+
+    def names(self) -> Mapping[str, str]:
+        """Every known person as one line of text, by id."""
+        with self._book.reader() as conn:
+            rows = conn.execute(select(PERSONS.c.person_id, PERSONS.c.data)).all()
+        return {row.person_id: words_of(row.data) for row in rows}
+
+    # --- Adding ---
+
+    def take(
+        self, drafts: Sequence[Draft], *, trial: Callable[[Dossier], object] | None = None
+    ) -> Sequence[Taken]:
+        """Take in what can be taken; one refused entry never holds up the others."""
+        return take_drafts(self._book, drafts, trial=trial)
+
+    def note_person(self, *, name: str, role: str) -> str:
+        """Make a person known to the book; gives the id."""
+        data = canonical({"name": name, "role": role})
+        known = ""
+
+        def make(people: Any) -> Sequence[Any]:  # noqa: ANN401 - persons of the book
+            nonlocal known
+            known = people.id_of(data)
+            return ()
+
+        self._book.append_made(make)
+        return known
+
+    def add_photo(
+        self,
+        data: bytes,
+        *,
+        rope_id: str,
+        finding_id: str,
+        inspection_id: str,
+        entry_id: str,
+        person: str,
+        role: str,
+        happened_on: date | None = None,
+        caption: str = "",
+    ) -> str:
+        """Keep a photo and add its entry; gives its hash."""
+        sha256, _ = add_photo(
+            self._book, data, rope_id=rope_id, finding_id=finding_id,
+            inspection_id=inspection_id, entry_id=entry_id, happened_on=happened_on,
+            caption=caption, by=(Hand(person=person, role=cast(Role, role)),) if person else (),
+        )  # fmt: skip
+        return sha256
+
+    def photo(self, sha256: str) -> bytes:
+        """The copy of a photo without its location."""
+        return photo_to_show(self._book, sha256)
+
+    def keep_report(self, data: bytes) -> str:
+        """Keep a report frozen as it was signed; gives its hash."""
+        sha256 = hashlib.sha256(data).hexdigest()
+        write_whole(self._report_path(sha256), data)
+        return sha256
+
+    def report(self, sha256: str) -> bytes:
+        """A report that was kept.
+
+        Raises
+        ------
+        BookError
+            If it is not there, or no longer what was signed.
+        """
+        if len(sha256) != 64 or not sha256.isalnum() or not self._report_path(sha256).is_file():
+            raise BookError(expected="a report that was kept", given=sha256)
+        data = self._report_path(sha256).read_bytes()
+        if hashlib.sha256(data).hexdigest() != sha256:
+            raise BookError("the report was changed after it was signed", given=sha256)
+        return data
+
+    def _report_path(self, sha256: str) -> Path:
+        folder = self._book.photo_folder
+        if folder is None:
+            raise BookError(
+                "nobody said where its reports are kept", file=self.address,
+                expected="a folder for photos and reports",
+            )  # fmt: skip
+        return folder / "reports" / f"{sha256}.pdf"
+
+    # --- The whole book ---
+
+    def check(self, seals: Iterable[str] = ()) -> Check:
+        """Verify the whole book, also against earlier seals."""
+        found = verify(self._book, [Seal.parse(text) for text in seals])
+        return Check(
+            seal=str(found.seal), entries=found.entries, ropes=found.ropes, seals=found.seals,
+            problems=tuple(map(str, found.problems)),
+        )  # fmt: skip
+
+    def export(self) -> Iterator[str]:
+        """The whole book as lines of JSON."""
+        return export_lines(self._book, software=self._software)
+
+    def findings_csv(self) -> bytes:
+        """All findings of all ropes."""
+        return findings_csv([self._book.dossier(rope) for rope in self._book.rope_ids()])
+
+    def calendar(self, extra: Sequence[tuple[str, date, str]] = ()) -> bytes:
+        """What is due as a calendar; ``extra`` are id, day and words of further dates."""
+        own = dues_of(self._book.standing())
+        known = {one.due_id for one in own}
+        more = [
+            Due(due_id=name, on=on, words=words) for name, on, words in extra if name not in known
+        ]
+        return due_calendar(
+            sorted((*own, *more), key=lambda due: (due.on, due.due_id)),
+            book_id=self.book_id, made_at=self._book.now(),
+        )  # fmt: skip
+
+    def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
+        """Take a rope into the book; gives one line for each entry."""
+        return take_in_dossier(self._book, dossier, correct=correct).lines()
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._book.close()
+
+
+def _line(row: Any) -> Line:  # noqa: ANN401 - a row of the table
+    stored = stored_of(row)
+    entry = stored.entry
+    return Line(
+        sequence=row.sequence, rope_sequence=row.rope_sequence, entry_id=entry.entry_id,
+        rope_id=entry.rope_id, kind=entry.kind, says=KINDS[entry.kind].says,
+        payload=plain_payload(entry), happened_on=entry.happened_on,
+        happened_at=entry.happened_at, typed_at=entry.typed_at, clock_off_s=entry.clock_off_s,
+        arrived_at=stored.arrived_at, by=tuple((hand.person, hand.role) for hand in entry.by),
+        book_hash=row.book_hash, rope_hash=row.rope_hash,
+    )  # fmt: skip

@@ -1,0 +1,420 @@
+"""The trend figure as a Vega-Lite specification: what was found, what may come, and by when."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any, Final
+
+from ropewright.forecast import TrendFigure
+from ropewright.forecast.reasons import percent
+from ropewright.inspection.findings import Method
+from ropewright.picture.canvas import brief, plain
+from ropewright.picture.ink import Ink, ink_for
+from ropewright.picture.lettering import folded
+
+USUAL_WIDTH: Final = 720
+NARROW: Final = 480
+FONT: Final = "IBM Plex Sans, system-ui, sans-serif"
+
+#: What one pass of each kind sees of the breaks that are there; common practice, no source.
+SEES: Final[dict[Method, str]] = {
+    "eye": "eye: about half",
+    "eye-round": "eye, all round: about 6 in 10",
+    "feel": "feel: about 2 in 3",
+    "mrt": "magnetic: about 7 in 10",
+}
+_SHAPES: Final[dict[Method, str]] = {
+    "eye": "circle", "eye-round": "diamond", "feel": "square", "mrt": "triangle-up",
+}  # fmt: skip
+_LEAST_CHANCE: Final = 0.01  # the lower edge of the scale of chances, in %
+
+
+def trend_spec(
+    figure: TrendFigure,
+    *,
+    width_px: int = USUAL_WIDTH,
+    print_grey: bool = False,
+    headline: bool = True,
+) -> dict[str, Any]:
+    """The figure as a Vega-Lite specification, with its data inside.
+
+    Parameters
+    ----------
+    figure
+        What to show.
+    width_px
+        Width in user units; below 480 it is laid out for a phone.
+    print_grey
+        Whether to draw in greys only.
+    headline
+        Whether rope, date, outcome and reason stand over the figure.
+
+    Returns
+    -------
+    dict
+        Plain data for JSON; it refers to nothing outside.
+    """
+    import altair as alt
+
+    ink = ink_for(print_grey=print_grey)
+    inner = max(220, width_px - 74)
+    size = 11.5 if width_px >= NARROW else 11
+    drawn = _Drawn(alt, figure, ink, inner, size)
+    parts = [drawn.dates(), drawn.counts()]
+    if figure.chances:
+        parts.append(drawn.chances())
+    whole = alt.vconcat(*parts, spacing=16).resolve_legend(shape="independent")
+    whole = whole.properties(background=ink.paper, padding=8)
+    if headline:
+        title = alt.TitleParams(
+            text=_title(figure, inner + 50, size + 2.5),
+            subtitle=_subtitle(figure, inner + 50, size),
+            anchor="start",
+            frame="bounds",
+            fontSize=size + 2.5,
+            subtitleFontSize=size,
+            subtitleColor=ink.soft,
+            color=ink.ink,
+            offset=10,
+        )
+        whole = whole.properties(title=title)
+    spec: dict[str, Any] = _configured(whole, ink, size).to_dict()
+    spec["description"] = description(figure)
+    return spec
+
+
+def description(figure: TrendFigure) -> str:
+    """The figure in words, for those who cannot see it."""
+    parts = [f"{figure.headline[:1].upper()}{figure.headline[1:]}."]
+    if figure.looks:
+        last = figure.looks[-1]
+        parts.append(
+            f"{last.known} broken wires known within {figure.window} on {last.on}, "
+            f"limit {figure.limit}."
+        )
+    parts.append(figure.why)
+    if figure.middle is not None:
+        parts.append(f"The limit is passed as likely before as after {figure.middle}.")
+    parts.append(f"Earlier forecasts: {figure.back_test}.")
+    if figure.invented:
+        parts.append("Invented data for demonstration.")
+    return brief(" ".join(parts), 900)
+
+
+def _title(figure: TrendFigure, room: float, size: float) -> list[str]:
+    words = f"Rope {figure.rope_id} on {figure.as_of}: {figure.headline}"
+    return folded(plain(words), size, room / 1.1)
+
+
+def _subtitle(figure: TrendFigure, room: float, size: float) -> list[str]:
+    lines = ["Invented data – demonstration"] if figure.invented else []
+    for words in (figure.why, f"Earlier forecasts: {figure.back_test}."):
+        lines += folded(plain(words), size, room / 1.09)
+    return lines
+
+
+def _configured(chart: Any, ink: Ink, size: float) -> Any:  # noqa: ANN401 - altair's own types
+    return (
+        chart.configure(font=FONT)
+        .configure_axis(
+            labelFontSize=size, titleFontSize=size, titleFontWeight="normal",
+            labelColor=ink.ink, titleColor=ink.ink, gridColor=ink.hair, domainColor=ink.line,
+            tickColor=ink.line, titleAlign="left",
+        )
+        .configure_view(stroke=None)
+        .configure_legend(
+            labelFontSize=size, titleFontSize=size, labelColor=ink.ink, titleColor=ink.ink,
+            titleFontWeight="normal", labelLimit=400,
+        )
+    )  # fmt: skip
+
+
+class _Drawn:
+    """The three parts of the figure, one below the other on one axis of days."""
+
+    def __init__(
+        self,
+        alt: Any,  # noqa: ANN401 - the library, brought in late
+        figure: TrendFigure,
+        ink: Ink,
+        width: float,
+        size: float,
+    ) -> None:
+        self.alt, self.figure, self.ink, self.width, self.size = alt, figure, ink, width, size
+        self.domain = [_at(figure.begins), _at(figure.ends)]
+
+    def _x(self, *, axis: bool = True) -> Any:  # noqa: ANN401
+        alt = self.alt
+        days = alt.Axis(
+            format="%b %Y", tickCount=max(2, round(self.width / 110)), labelOverlap=True, title=None
+        )
+        scale = alt.Scale(type="utc", domain=self.domain, nice=False)
+        return alt.X("on:T", scale=scale, axis=days if axis else None)
+
+    def _data(self, rows: list[dict[str, Any]]) -> Any:  # noqa: ANN401
+        return self.alt.Chart(self.alt.InlineData(values=rows))
+
+    # --- dates ---
+
+    def dates(self) -> Any:  # noqa: ANN401
+        """Each date that matters, in words with its mark below on the axis of days."""
+        alt, ink = self.alt, self.ink
+        words, marks, height = self._rows()
+        y = alt.Y("row:Q", scale=alt.Scale(domain=[0, height], reverse=True), axis=None)
+        text = self._data(words).encode(x=alt.value(0), y=y, text="words:N")
+        style = {
+            "align": "left", "baseline": "top", "fontSize": self.size, "color": ink.ink,
+            "lineHeight": self.size + 3,
+        }  # fmt: skip
+        layers = [self._today(axis=False)]
+        spans = [row for row in marks if row["to"]]
+        if spans:
+            layers.append(
+                self._data(spans)
+                .mark_bar(height=7, color=ink.rope, stroke=ink.ink, strokeWidth=0.8)
+                .encode(x=self._x(axis=False), x2="to:T", y=y)
+            )
+        signs = [row for row in marks if row["mark"]]
+        if signs:
+            layers.append(
+                self._data(signs)
+                .mark_point(filled=True, size=90, color=ink.ink, opacity=1)
+                .encode(
+                    x=self._x(axis=False), y=y, shape=alt.Shape("mark:N", scale=None, legend=None)
+                )
+            )
+        # a rim in the colour of the paper keeps the words readable where they cross a line
+        layers.append(text.mark_text(**style | {"stroke": ink.paper, "strokeWidth": 4}))
+        layers.append(text.mark_text(**style))
+        return alt.layer(*layers).properties(width=self.width, height=height)
+
+    def _rows(self) -> tuple[list[dict[str, Any]], list[dict[str, Any]], float]:
+        """Words and marks of the dates, laid out downwards, and the height they take."""
+        words: list[dict[str, Any]] = []
+        marks: list[dict[str, Any]] = []
+        down = 0.0
+        for row in _date_rows(self.figure):
+            lines = self.folded(row["words"])
+            words.append({"row": down, "words": lines})
+            down += len(lines) * (self.size + 3) + 2
+            if row["mark"] or row["to"]:
+                marks.append(row | {"row": down + 5})
+                down += 14
+            down += 3
+        return words, marks, down + 2
+
+    def folded(self, words: str) -> list[str]:
+        """Words in lines that have room; a typeface wider than ours is reckoned with."""
+        return folded(plain(words), self.size * 1.09, self.width)
+
+    def _titled(self, title: str, below: str) -> Any:  # noqa: ANN401
+        return self.alt.TitleParams(
+            text=self.folded(title), subtitle=self.folded(below), anchor="start", frame="group",
+            fontSize=self.size, subtitleFontSize=self.size, subtitleColor=self.ink.soft,
+            color=self.ink.ink, offset=6,
+        )  # fmt: skip
+
+    def _today(self, *, axis: bool = True) -> Any:  # noqa: ANN401
+        return (
+            self._data([{"on": _at(self.figure.as_of)}])
+            .mark_rule(color=self.ink.ink, strokeWidth=1.2)
+            .encode(x=self._x(axis=axis))
+        )
+
+    # --- counts ---
+
+    def counts(self) -> Any:  # noqa: ANN401
+        """Known broken wires with what may be unseen, the course to come, the limit."""
+        alt, figure = self.alt, self.figure
+        top = max(
+            1.3 * figure.limit,
+            *(look.known + (look.unseen or 0.0) + 1 for look in figure.looks),
+            2.0,
+        )
+        axis = alt.Axis(title=None, tickMinStep=1, format="d", tickCount=6)
+
+        def y(name: str = "count") -> Any:  # noqa: ANN401
+            return alt.Y(f"{name}:Q", scale=alt.Scale(domain=[0, top], nice=False), axis=axis)
+
+        layers = [*self._course(y, top), *self._limit(y), self._today(), *self._looks(y)]
+        below = "steps: known" + (
+            "; thin line up: expected unseen" if any(one.unseen for one in figure.looks) else ""
+        )
+        if figure.course:
+            below += "; to come: 9 in 10 courses lie in the grey, half above the dots"
+        title = f"Broken wires in {figure.window} at the fullest place, {figure.where}"
+        return alt.layer(*layers).properties(
+            width=self.width, height=190, title=self._titled(title, below)
+        )
+
+    def _course(self, y: Callable[..., Any], top: float) -> list[Any]:
+        figure, ink = self.figure, self.ink
+        if not figure.course:
+            return []
+        rows = [
+            {
+                "on": _at(one.on),
+                "count": min(one.middle, top),
+                "low": min(one.low, top),
+                "high": min(one.high, top),
+            }
+            for one in figure.course
+        ]
+        band = (
+            self._data(rows)
+            .mark_area(color=ink.rope, opacity=0.45, interpolate="step-after", clip=True)
+            .encode(x=self._x(), y=y("low"), y2="high:Q")
+        )
+        middle = (
+            self._data(rows)
+            .mark_line(
+                color=ink.ink, strokeDash=[2, 3], strokeWidth=1.6, interpolate="step-after",
+                clip=True,
+            )
+            .encode(x=self._x(), y=y())
+        )  # fmt: skip
+        return [band, middle]
+
+    def _limit(self, y: Callable[..., Any]) -> list[Any]:
+        figure, ink = self.figure, self.ink
+        rows = [{"count": figure.limit, "words": brief(f"limit: {figure.limit_words}", 90)}]
+        line = (
+            self._data(rows)
+            .mark_rule(color=ink.grave, strokeWidth=2.2, strokeDash=[8, 3])
+            .encode(y=y())
+        )
+        lines = self.folded(str(rows[0]["words"]))
+        words = (
+            self._data([{"count": figure.limit, "words": lines}])
+            .mark_text(
+                align="left", baseline="bottom", dy=-3 - (len(lines) - 1) * (self.size + 2),
+                fontSize=self.size, color=ink.grave, lineHeight=self.size + 2,
+            )
+            .encode(x=self.alt.value(2), y=y(), text="words:N")
+        )  # fmt: skip
+        return [line, words]
+
+    def _looks(self, y: Callable[..., Any]) -> list[Any]:
+        alt, figure, ink = self.alt, self.figure, self.ink
+        rows: list[dict[str, Any]] = [
+            {
+                "on": _at(one.on),
+                "count": one.known,
+                "most": one.known + (one.unseen or 0.0),
+                "how": SEES[one.method],
+            }
+            for one in figure.looks
+        ]
+        if not rows:
+            return []
+        # a new rope has no broken wire; what an old one had before its first look nobody knows
+        fitted = {"on": _at(figure.fitted_on), "count": 0, "most": 0, "how": rows[0]["how"]}
+        start = [fitted] if figure.begins == figure.fitted_on else []
+        end = rows[-1] | {"on": _at(figure.as_of)}
+        known = (
+            self._data([*start, *rows, end])
+            .mark_line(color=ink.ink, strokeWidth=2, interpolate="step-after")
+            .encode(x=self._x(), y=y())
+        )
+        unseen = (
+            self._data([row for row in rows if row["most"] >= row["count"] + 0.1])
+            .mark_rule(color=ink.soft, strokeWidth=1.6)
+            .encode(x=self._x(), y=y(), y2="most:Q")
+        )
+        methods = [method for method in SEES if any(one.method == method for one in figure.looks)]
+        narrow = self.width + 74 < NARROW
+        shape = alt.Shape(
+            "how:N",
+            scale=alt.Scale(
+                domain=[SEES[method] for method in methods],
+                range=[_SHAPES[method] for method in methods],
+            ),
+            legend=alt.Legend(
+                title=self.folded("One look sees, of the breaks that are there"),
+                orient="bottom", direction="vertical" if narrow else "horizontal", labelLimit=0,
+                symbolSize=70, columnPadding=44, titleLimit=0,
+            ),
+        )  # fmt: skip
+        points = (
+            self._data(rows)
+            .mark_point(filled=True, color=ink.ink, opacity=1, size=64)
+            .encode(x=self._x(), y=y(), shape=shape)
+        )
+        return [known, unseen, points]
+
+    # --- chances ---
+
+    def chances(self) -> Any:  # noqa: ANN401
+        """The chance that the limit is passed, on a scale on which the small ones show."""
+        alt, figure, ink = self.alt, self.figure, self.ink
+        axis = alt.Axis(title=None, values=[0.01, 0.1, 1, 10, 100], format="~g")
+        scale = alt.Scale(type="log", domain=[_LEAST_CHANCE, 100], nice=False, clamp=True)
+        y = alt.Y("chance:Q", scale=scale, axis=axis)
+        rows = [
+            {"on": _at(one.on), "chance": max(_LEAST_CHANCE, 100 * one.chance)}
+            for one in figure.chances
+        ]
+        line = (
+            self._data(rows)
+            .mark_line(color=ink.ink, strokeWidth=2, clip=True)
+            .encode(x=self._x(), y=y)
+        )
+        taken = {"chance": 100 * figure.alpha, "words": f"taken: {100 * figure.alpha:g} %"}
+        level = (
+            self._data([taken])
+            .mark_rule(color=ink.grave, strokeWidth=1.6, strokeDash=[8, 3])
+            .encode(y=y)
+        )
+        words = (
+            self._data([taken])
+            .mark_text(align="left", baseline="bottom", dy=-3, fontSize=self.size, color=ink.grave)
+            .encode(x=alt.value(2), y=y, text="words:N")
+        )
+        title = "Chance that a limit has been passed by then, %"
+        below = "each line is ten times the one below; the dashed level is the chance taken"
+        return alt.layer(level, line, self._today(), words).properties(
+            width=self.width, height=110, title=self._titled(title, below)
+        )
+
+
+def _at(day: date) -> str:
+    return day.isoformat()
+
+
+def _date_rows(figure: TrendFigure) -> list[dict[str, Any]]:
+    """What stands over the figure: each date in words, with its mark on the axis of days."""
+    rows: list[dict[str, Any]] = []
+
+    def add(words: str, on: date | None, mark: str = "", to: date | None = None) -> None:
+        begins = None if on is None else _at(max(on, figure.begins))
+        ends = None if to is None else _at(min(to, figure.ends))
+        rows.append(
+            {"row": len(rows), "words": words, "on": begins, "to": ends or "", "mark": mark}
+        )
+
+    for words in figure.decide:
+        add(brief(f"competent person to decide now: {words}", 200), None)
+    if figure.next_inspection is not None:
+        by = f" ({figure.bounded_by})" if figure.bounded_by else ""
+        add(
+            brief(f"next inspection by {figure.next_inspection}{by}", 110),
+            figure.next_inspection,
+            "diamond",
+        )
+    else:
+        add("no date for the next inspection", None)
+    if figure.order_now:
+        add("order the new rope now", figure.as_of, "triangle-down")
+    elif figure.order_by is not None:
+        add(f"order the new rope by {figure.order_by}", figure.order_by, "triangle-down")
+    if figure.early is not None and figure.early <= figure.ends:
+        late_words = "later than shown" if figure.late is None else str(figure.late)
+        middle = f", as likely before as after {figure.middle}" if figure.middle else ""
+        add(
+            f"limit passed: 9 in 10 between {figure.early} and {late_words}{middle}",
+            figure.early,
+            to=figure.late or figure.ends,
+        )
+    now = figure.chances[0].chance if figure.chances else None
+    today = "" if now is None else f": chance that the limit is reached but unseen {percent(now)}"
+    add(f"upright line: today, {figure.as_of}{today}", None)
+    return rows

@@ -1,0 +1,42 @@
+"""Who is asking, and by what right."""
+
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+Via: TypeAlias = Literal["cookie", "token", "calendar", "single user"]
+
+ROLES: Final = (
+    "operator", "inspector", "external examiner", "planner", "lift supervisor", "rope fitter",
+    "keeper",
+)  # fmt: skip
+
+#: What each role is for, in a few words for the people page.
+ROLE_WORDS: Final = {
+    "operator": "works the crane, does the shift check",
+    "inspector": "inspects, judges, releases and signs",
+    "external examiner": "inspects from outside, releases and signs",
+    "planner": "plans dates, orders ropes",
+    "lift supervisor": "leads the lift, puts ropes on hold",
+    "rope fitter": "changes, cuts and re-spools ropes",
+    "keeper": "keeps the logbook, people and set-up",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caller:
+    """A person at a request.  ``csrf`` is what a form of theirs has to bring along."""
+
+    person_id: str
+    name: str
+    roles: tuple[str, ...]
+    via: Via
+    csrf: str = ""
+    login: str = ""
+    units: str = "metric"
+    hand: str = "right"
+    theme: str = "auto"
+
+    @property
+    def single_user(self) -> bool:
+        """Whether there is no login."""
+        return self.via == "single user"

@@ -1,0 +1,35 @@
+"""The pages people see, one module each: what is asked for, what the template gets.
+
+This part knows addresses, forms and templates.  What a page shows is worked out in `views`;
+who may see it stands in `gate`.
+"""
+
+from typing import Final
+
+from fastapi import APIRouter
+
+from ropewright.web.pages import (
+    audit,
+    board,
+    crane,
+    forms,
+    handover,
+    inspection,
+    login,
+    order,
+    people,
+    places,
+    rope,
+    rules,
+    set_up,
+)
+
+ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
+    page.router
+    for page in (
+        login, board, rope, forms, places, order, inspection, crane, set_up, rules, handover,
+        audit, people,
+    )
+)  # fmt: skip
+
+__all__ = ["ROUTERS"]

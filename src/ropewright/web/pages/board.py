@@ -1,0 +1,57 @@
+"""The board of all ropes."""
+
+import time
+from typing import Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from markupsafe import Markup
+
+from ropewright.web.office import Here, Office
+from ropewright.web.views.board import SORTS, Asked, Board, board
+
+router = APIRouter(include_in_schema=False)
+
+#: How long a page may spend on judging what nobody has judged yet today [s].
+PATIENCE_S: Final = 1.5
+_KEPT: dict[tuple[object, ...], str] = {}
+_MOST_KEPT: Final = 64
+
+
+def board_now(office: Office, asked: Asked, units: str) -> Board:
+    """The board of today; what cannot be judged in time is counted, never left out in silence."""
+    tools, judged = office.tools, office.judged
+    stands = [one for one in tools.book.stands() if one.record.get("state") != "taken off"]
+    until = time.monotonic() + PATIENCE_S
+    glances = []
+    for stand in stands:
+        one = judged.held(stand)
+        if one is None and time.monotonic() < until:
+            one = judged.glance(stand)
+        if one is not None:
+            glances.append(one)
+    return board(glances, tools.today(), asked, waiting=len(stands) - len(glances), units=units)
+
+
+@router.get("/")
+def board_page(
+    visit: Here, group: str = "urgency", site: str = "", crane: str = "", q: str = "", page: int = 1
+) -> HTMLResponse:
+    """Every rope, most urgent first."""
+    office, units = visit.office, visit.person.units
+    asked = Asked(
+        group=group if group in SORTS else "urgency", site=site, crane=crane, words=q[:100],
+        page=page,
+    )  # fmt: skip
+    tools = office.tools
+    key = (id(office), tools.book.newest(), tools.today(), asked, units)
+    main = _KEPT.get(key)
+    if main is None:
+        shown = board_now(office, asked, units)
+        template = office.pages.get_template("board_main.html")
+        main = template.render(board=shown, sorts=SORTS, units=units, today=tools.today())
+        if not shown.waiting:
+            if len(_KEPT) >= _MOST_KEPT:
+                _KEPT.clear()
+            _KEPT[key] = main
+    return visit.page("board.html", main=Markup(main))

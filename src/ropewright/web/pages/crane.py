@@ -1,0 +1,222 @@
+"""The crane of a rope: its set-up, a drawing that follows the hook, checks of the figures."""
+
+import dataclasses
+import typing
+from collections.abc import Mapping
+from typing import Any, Final
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, Response
+
+from ropewright.desk.crane_at import CraneAt, crane_at
+from ropewright.desk.judging import judge
+from ropewright.errors import InputError
+from ropewright.inspection import Dossier, Rigging
+from ropewright.rules import Ruling
+from ropewright.units import exact_decimal, parse_length
+from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.office import Here, Typed, Visit
+from ropewright.web.saying import day_in, say
+from ropewright.web.wording import said_by
+
+router = APIRouter(include_in_schema=False)
+
+SET_UP_RULES: Final = "set-up-figures"
+
+#: Fields asked for from the beginning: name in the form, words, what it looks like.
+FIRST_FIELDS: Final = (
+    ("falls", "Falls", "2"),
+    ("hook_low", "Lowest hook height", "0 m"),
+    ("hook_high", "Highest hook height", "61 m"),
+)
+DRUM_FIELDS: Final = (
+    ("drum_diameter", "Drum diameter at the groove bottom", "480 mm"),
+    ("wraps_per_layer", "Wraps in one layer", "38"),
+    ("dead_wraps", "Wraps left at the lowest hook", "5"),
+    ("sheave_diameter", "Smallest sheave diameter", "500 mm"),
+)
+CHOICES: Final = {
+    "drum_layers": ("Layers on the drum", ("single", "multi")),
+    "drum_grooving": ("Grooving of the drum", ("smooth", "helical", "parallel")),
+    "sheaves": ("Sheaves are of", ("steel", "plastic")),
+}
+_FIELD_OF: Final = {"wraps_per_layer": "drum_wraps_per_layer"}
+
+
+@router.get("/cranes/{rope_id}")
+def crane_page(visit: Here, rope_id: str) -> HTMLResponse:
+    """Set-up, drawing and checks."""
+    return _show(visit, from_address(rope_id))
+
+
+def wanted_axes(query: Mapping[str, str]) -> dict[str, float]:
+    """Positions asked for in an address; what is no number is passed over."""
+    found = {}
+    for axis in ("hook_m", "radius_m", "jib_deg", "boom_m", "boom_deg"):
+        try:
+            found[axis] = float(query[axis])
+        except (KeyError, ValueError):
+            continue
+    return {axis: value for axis, value in found.items() if abs(value) < 1e6}
+
+
+def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -> HTMLResponse:
+    tools = visit.office.tools
+    dossier, today = tools.book.dossier(rope_id), tools.today()
+    at: CraneAt | None = None
+    missing = ""
+    try:
+        at = crane_at(dossier, today, wanted_axes(visit.request.query_params))
+    except InputError as error:
+        missing = said_by(error)
+    rigging = dossier.rigging_at(today)
+    others = [
+        one.rope_id
+        for one in tools.book.stands()
+        if one.record.get("crane") == dossier.crane.crane_id and one.rope_id != rope_id
+    ]
+    return visit.page(
+        "crane.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
+        path_here=f"/cranes/{in_address(rope_id)}", at=at, missing=missing, rigging=rigging,
+        others=[(one, f"/cranes/{in_address(one)}") for one in others],
+        first=FIRST_FIELDS, drum=DRUM_FIELDS, choices=CHOICES, values=values_of(rigging),
+        asked=[] if at is None else at.asked, checks=_checks(visit, dossier),
+        fit=None if at is None else at.rigged.calibration, form=visit.form, problem=problem,
+        may=visit.may("POST /cranes/{rope_id}"), today=today,
+    )  # fmt: skip
+
+
+def _checks(visit: Visit, dossier: Dossier) -> tuple[Ruling, ...]:
+    """What the set-up figures say of this crane, whatever rules the rope was given."""
+    tools = visit.office.tools
+    try:
+        found = judge(
+            dossier, tools.shelf, tools.today(), software=tools.software, added=[SET_UP_RULES]
+        )
+    except InputError:
+        return ()
+    order = {"reached": 0, "not assessable": 1, "below": 2}
+    said = [one for one in found.rulings if one.rule_set == SET_UP_RULES and one.status in order]
+    return tuple(sorted(said, key=lambda one: (order[one.status], one.ruling_id)))
+
+
+def values_of(rigging: Rigging | None) -> Typed:
+    """The set-up as it would be typed."""
+    if rigging is None:
+        return Typed()
+    made = Typed()
+    for name, _, example in (*FIRST_FIELDS, *DRUM_FIELDS):
+        field, unit = _named(Rigging, _FIELD_OF.get(name, name))
+        value = getattr(rigging, field)
+        if value is None:
+            continue
+        words = exact_decimal(value) if hasattr(value, "numerator") else f"{value:g}"
+        made[name] = f"{words} {unit}" if unit and unit in example else words
+    for name in CHOICES:
+        if getattr(rigging, name) is not None:
+            made[name] = getattr(rigging, name)
+    return made
+
+
+def _named(kind: type[Any], name: str) -> tuple[str, str]:
+    """The field of a dataclass behind a name of the case file, and its unit.
+
+    Raises
+    ------
+    InputError
+        If there is none.
+    """
+    known = {one.name for one in dataclasses.fields(kind)}
+    for unit in ("m", "mm", "deg", ""):
+        field = f"{name}_{unit}" if unit else name
+        if field in known:
+            return field, unit
+    raise InputError(field=name, expected="a number of the set-up", given=name)
+
+
+def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any]:
+    """The content of a rigging entry with what was typed put into it.
+
+    Parameters
+    ----------
+    data
+        The rigging as it stands in the book, as plain data.
+    form
+        Fields by their name in the case file; nested ones with a dot, as they are asked for.
+
+    Raises
+    ------
+    InputError
+        If a number cannot be read; names the field.
+    """
+    made = {key: dict(value) if isinstance(value, dict) else value for key, value in data.items()}
+    hints = typing.get_type_hints(Rigging)
+    for name, text in form.items():
+        words = text.strip()
+        if not words or not name.startswith("r."):
+            continue
+        key = name[2:]
+        if key in CHOICES:
+            made[key] = words
+            continue
+        head, _, rest = key.partition(".")
+        if rest:
+            kinds = [one for one in typing.get_args(hints[head]) if one is not type(None)]
+            field, unit = _named(kinds[0], rest)
+            made.setdefault(head, {})[field] = _value(words, unit, kinds[0], field, key)
+        else:
+            field, unit = _named(Rigging, _FIELD_OF.get(key, key))
+            made[field] = _value(words, unit, Rigging, field, key)
+    return made
+
+
+def _value(words: str, unit: str, kind: type[Any], field: str, key: str) -> Any:  # noqa: ANN401
+    hint = str(typing.get_type_hints(kind)[field])
+    if unit in ("m", "mm"):
+        plain = words.replace(",", ".")
+        if plain.lstrip("-").replace(".", "", 1).isdigit():
+            plain += f" {unit}"
+        try:
+            length_mm = parse_length(plain, signed=True)
+        except InputError as error:
+            raise error.within(key) from None
+        exact = length_mm / 1000 if unit == "m" else length_mm
+        return exact_decimal(exact)
+    if "int" in hint and "Fraction" not in hint:
+        if not words.isdigit():
+            raise InputError(field=key, expected="a whole number", given=words)
+        return int(words)
+    if "float" in hint or "Fraction" in hint:
+        try:
+            return f"{float(words.replace(',', '.')):g}"
+        except ValueError:
+            raise InputError(field=key, expected="a number", given=words) from None
+    return words
+
+
+@router.post("/cranes/{rope_id}")
+def change_crane(visit: Here, rope_id: str) -> Response:
+    """Add a dated set-up: what was typed, on top of what the book has."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    lines = tools.book.lines(name, kinds={"rigging"}, most=5000)
+    last = max(lines, key=lambda one: str(one.payload["valid_from"]), default=None)
+    try:
+        on = day_in(visit, "valid_from")
+        payload = rigging_with({} if last is None else dict(last.payload), visit.form)
+    except InputError as error:
+        return _show(visit, name, 400, problem=said_by(error))
+    payload["valid_from"] = on.isoformat()
+    taken = say(visit, "rigging", name, payload, on)
+    if taken.state == "refused":
+        return _show(visit, name, 400, problem=taken.reason)
+    return visit.back_to(f"/cranes/{in_address(name)}", "The set-up is kept from that day on.")
+
+
+@router.get("/cranes/{rope_id}/drawing.svg")
+def drawing(visit: Here, rope_id: str) -> Response:
+    """The crane from the side at a position."""
+    tools = visit.office.tools
+    dossier, today = tools.book.dossier(from_address(rope_id)), tools.today()
+    at = crane_at(dossier, today, wanted_axes(visit.request.query_params))
+    svg = tools.crane_elevation(dossier, today, position=at.position, width_px=760)
+    return Response(svg, media_type="image/svg+xml")

@@ -1,0 +1,119 @@
+"""Forms of the rope's page: hold, event, release, note of a verdict, correction."""
+
+import json
+import uuid
+from typing import Any
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from ropewright.desk.open_book import Taken
+from ropewright.errors import InputError
+from ropewright.web.addresses import from_address, rope_path
+from ropewright.web.office import Here, Visit
+from ropewright.web.pages.rope import show_entry, show_rope
+from ropewright.web.saying import day_in, me, say, words_in
+from ropewright.web.wording import said_by
+
+router = APIRouter(include_in_schema=False)
+
+
+def _answer(visit: Visit, rope_id: str, opened: str, taken: Taken, said: str) -> Response:
+    if taken.state == "refused":
+        return show_rope(visit, rope_id, 400, problem=taken.reason, opened=opened)
+    return visit.back_to(rope_path(rope_id), said)
+
+
+@router.post("/ropes/{rope_id}/hold")
+def hold(visit: Here, rope_id: str) -> Response:
+    """Put a rope on hold."""
+    name, today = from_address(rope_id), visit.office.tools.today()
+    try:
+        payload: dict[str, Any] = {
+            "hold_id": f"hold-{uuid.uuid4().hex[:8]}", "on": today.isoformat(),
+            "reason": words_in(visit, "reason", "why the rope is put on hold"),
+        }  # fmt: skip
+    except InputError as error:
+        return show_rope(visit, name, 400, problem=said_by(error), opened="hold")
+    taken = say(visit, "hold", name, payload, today)
+    return _answer(visit, name, "hold", taken, "The rope is on hold.")
+
+
+@router.post("/ropes/{rope_id}/event")
+def event(visit: Here, rope_id: str) -> Response:
+    """Report something that may have hurt the rope."""
+    name = from_address(rope_id)
+    try:
+        on = day_in(visit, "on")
+    except InputError as error:
+        return show_rope(visit, name, 400, problem=said_by(error), opened="event")
+    payload = {
+        "event_id": f"event-{uuid.uuid4().hex[:8]}", "kind": visit.form.get("kind", ""),
+        "on": on.isoformat(), "remark": visit.form.get("remark", "").strip(),
+    }  # fmt: skip
+    taken = say(visit, "event", name, payload, on)
+    return _answer(visit, name, "event", taken, "Reported. The rope is on hold until released.")
+
+
+@router.post("/ropes/{rope_id}/release")
+def release(visit: Here, rope_id: str) -> Response:
+    """Release a hold by name, on named evidence."""
+    name, today = from_address(rope_id), visit.office.tools.today()
+    holds = visit.office.tools.book.stand(name).record.get("holds", {})
+    try:
+        of = visit.form.get("of", "")
+        if of not in holds:
+            raise InputError(field="of", expected="a hold that is open", given=of)
+        evidence = words_in(visit, "evidence", "what was inspected, how, and what was found")
+    except InputError as error:
+        return show_rope(visit, name, 400, problem=said_by(error), opened="release")
+    payload = {
+        "of": of, "release": {"by": me(visit), "on": today.isoformat(), "evidence": evidence},
+    }  # fmt: skip
+    taken = say(visit, "release", name, payload, today)
+    return _answer(visit, name, "release", taken, "Released in your name.")
+
+
+@router.post("/ropes/{rope_id}/accept")
+def accept(visit: Here, rope_id: str) -> Response:
+    """Note that a person has read the verdict."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    whole = visit.office.judged.overview(name)
+    verdict = whole.assessment.verdict
+    payload = {
+        "level": verdict.level, "as_of": tools.today().isoformat(), "sentence": verdict.sentence,
+        "by": me(visit), "software": tools.software,
+        "rules": {one.rule_set: one.rules_hash for one in whole.assessment.rule_sets},
+        "remark": visit.form.get("remark", "").strip(),
+    }  # fmt: skip
+    taken = say(visit, "verdict accepted", name, payload, tools.today())
+    return _answer(visit, name, "accept", taken, "Noted that you have read the verdict.")
+
+
+@router.post("/ropes/{rope_id}/correct/{entry_id}")
+def correct(visit: Here, rope_id: str, entry_id: str) -> Response:
+    """Put an entry right by another one."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    line = tools.book.line(entry_id)
+    try:
+        reason = words_in(visit, "reason", "why it is put right")
+        payload: dict[str, Any] = {"corrects": entry_id, "reason": reason}
+        if visit.form.get("how") == "change":
+            payload["payload"] = _content(visit.form.get("payload", ""))
+    except InputError as error:
+        return show_entry(visit, name, entry_id, 400, problem=said_by(error))
+    on = None if line is None else line.happened_on
+    taken = say(visit, "correction", name, payload, on)
+    if taken.state == "refused":
+        return show_entry(visit, name, entry_id, 400, problem=taken.reason)
+    return visit.back_to(rope_path(name, "entries", entry_id), "The correction was added.")
+
+
+def _content(text: str) -> dict[str, Any]:
+    try:
+        data = json.loads(text)
+    except ValueError as error:
+        raise InputError(f"not JSON: {error}", field="content") from None
+    if not isinstance(data, dict):
+        raise InputError(field="content", expected="an object in braces", given=text)
+    return data

@@ -1,0 +1,109 @@
+"""One inspection: what was seen and found, held against last time, and signed."""
+
+from fastapi import APIRouter, HTTPException
+from fastapi.responses import HTMLResponse, Response
+
+from ropewright.errors import UnknownNameError
+from ropewright.inspection import Inspection
+from ropewright.matching import match
+from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.door import RefusedLogin
+from ropewright.web.office import Here, Visit
+from ropewright.web.pages.login import refused_words
+from ropewright.web.pages.rope import make_report
+from ropewright.web.saying import me, say
+from ropewright.web.views.rope import finding_words, state_of
+
+router = APIRouter(include_in_schema=False)
+
+
+def _wanted(visit: Visit, rope_id: str, inspection_id: str) -> tuple[Inspection, Inspection | None]:
+    """An inspection, and the one before it that has findings or looks over the whole rope."""
+    dossier = visit.office.tools.book.dossier(rope_id)
+    known = {one.inspection_id: one for one in dossier.inspections}
+    if inspection_id not in known:
+        raise UnknownNameError(what="an inspection of this rope", given=inspection_id, known=known)
+    one = known[inspection_id]
+    earlier = [
+        other
+        for other in dossier.inspections
+        if other.on < one.on and (other.findings or other.is_thorough)
+    ]
+    return one, max(earlier, key=lambda other: other.on, default=None)
+
+
+@router.get("/ropes/{rope_id}/inspections/{inspection_id}")
+def inspection_page(visit: Here, rope_id: str, inspection_id: str) -> HTMLResponse:
+    """What was seen and found, and what became of last time's findings."""
+    return _show(visit, from_address(rope_id), from_address(inspection_id))
+
+
+def _show(
+    visit: Visit, rope_id: str, inspection_id: str, status: int = 200, *, problem: str = ""
+) -> HTMLResponse:
+    tools = visit.office.tools
+    one, before = _wanted(visit, rope_id, inspection_id)
+    dossier = tools.book.dossier(rope_id)
+    pairings = () if before is None else match(before, one, dossier.marks, dossier.history)
+    lines = tools.book.lines(rope_id, most=5000)
+    mine = [line for line in lines if line.payload.get("inspection_id") == inspection_id]
+    signed = next((line for line in mine if line.kind == "inspection signed"), None)
+    entry_of = {}
+    for line in mine:
+        what = line.payload.get("what")
+        if isinstance(what, dict) and "finding_id" in what:
+            entry_of[what["finding_id"]] = line.entry_id
+    words = {
+        finding.finding_id: finding_words(finding)
+        for each in (before, one)
+        if each is not None
+        for finding in each.findings
+    }
+    return visit.page(
+        "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
+        before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
+        state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
+        path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",
+        may_sign=visit.may("POST /ropes/{rope_id}/inspections/{inspection_id}/sign"),
+    )  # fmt: skip
+
+
+@router.post("/ropes/{rope_id}/inspections/{inspection_id}/sign")
+def sign(visit: Here, rope_id: str, inspection_id: str) -> Response:
+    """Sign: the password again, the report frozen, its hash and the book's seal in the entry."""
+    tools = visit.office.tools
+    name, which = from_address(rope_id), from_address(inspection_id)
+    one, _ = _wanted(visit, name, which)
+    if one.signed_by:
+        return _show(visit, name, which, 409, problem=f"signed already by {one.signed_by}")
+    if not one.finished:
+        return _show(visit, name, which, 409, problem="finish the inspection before signing it")
+    try:
+        visit.office.door.prove(visit.person, visit.form.get("password", ""))
+    except RefusedLogin as refused:
+        return _show(visit, name, which, 403, problem=refused_words(refused))
+    seal = tools.book.seal()
+    sha256 = tools.book.keep_report(make_report(visit, name))
+    payload = {
+        "inspection_id": which, "by": me(visit), "report_sha256": sha256, "seal": seal,
+        "software": tools.software,
+    }  # fmt: skip
+    taken = say(visit, "inspection signed", name, payload, tools.today())
+    if taken.state == "refused":
+        return _show(visit, name, which, 400, problem=taken.reason)
+    return visit.back_to(
+        f"{rope_path(name)}/inspections/{in_address(which)}",
+        "Signed in your name. The report is kept as it is now.",
+    )
+
+
+@router.get("/ropes/{rope_id}/inspections/{inspection_id}/signed.pdf")
+def signed_pdf(visit: Here, rope_id: str, inspection_id: str) -> Response:
+    """The report as it was when it was signed."""
+    book, which = visit.office.tools.book, from_address(inspection_id)
+    for line in book.lines(from_address(rope_id), kinds={"inspection signed"}):
+        if line.payload.get("inspection_id") == which:
+            sha256 = str(line.payload.get("report_sha256", ""))
+            if sha256:
+                return Response(book.report(sha256), media_type="application/pdf")
+    raise HTTPException(404, "no report was kept with this signature")

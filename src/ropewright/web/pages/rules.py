@@ -1,0 +1,146 @@
+"""Rules: the catalogue, one rule set, what an edition change alters, choices for one rope."""
+
+from typing import Any
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse, Response
+
+from ropewright.desk.assumed import assumption_register
+from ropewright.desk.judging import choose_rule_sets
+from ropewright.desk.rule_changes import rule_changes
+from ropewright.errors import InputError
+from ropewright.rules import OWN_CHECKS, limit_words, provenance_words
+from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.office import Here, Visit
+from ropewright.web.saying import me, say, words_in
+from ropewright.web.wording import said_by
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/rules")
+def rules_page(visit: Here) -> HTMLResponse:
+    """The catalogue."""
+    shelf = visit.office.tools.shelf
+    sets = [shelf.get(name) for name in shelf.names()]
+    memory = {
+        one.rule_set_id: sum(clause.provenance == "memory" for clause in one.clauses)
+        for one in sets
+    }
+    return visit.page(
+        "rules.html", sets=sets, memory=memory, own=OWN_CHECKS, register=assumption_register()
+    )
+
+
+@router.get("/rules/{name}")
+def rule_set_page(visit: Here, name: str, against: str = "") -> HTMLResponse:
+    """One rule set with every clause; with ``against``, what differs from another one."""
+    shelf = visit.office.tools.shelf
+    one = shelf.get(from_address(name))
+    other = shelf.get(against) if against else None
+    return visit.page(
+        "rule_set.html", one=one, limit_words=limit_words, provenance_words=provenance_words,
+        names=[each for each in shelf.names() if each != one.rule_set_id], other=other,
+        changes=() if other is None else rule_changes(other, one), against=against,
+    )  # fmt: skip
+
+
+@router.get("/ropes/{rope_id}/rules")
+def rope_rules_page(visit: Here, rope_id: str) -> HTMLResponse:
+    """Rules, permissions and confirmations of one rope."""
+    return _rope_rules(visit, from_address(rope_id))
+
+
+def _rope_rules(
+    visit: Visit, rope_id: str, status: int = 200, *, problem: str = ""
+) -> HTMLResponse:
+    tools = visit.office.tools
+    dossier = tools.book.dossier(rope_id)
+    sets = choose_rule_sets(dossier, tools.shelf)
+    chosen = set(dossier.installation.rules)
+    shelf = [tools.shelf.get(name) for name in tools.shelf.names() if name != OWN_CHECKS]
+    made = {(one.rule_set, one.permission) for one in dossier.installation.permissions}
+    permits = [
+        (one, rule, (one.rule_set_id, rule.permission_id) in made)
+        for one in sets
+        for rule in one.permissions
+    ]
+    confirmed = {(one.rule_set, one.clause_id): one for one in dossier.installation.confirmed}
+    memory = [
+        (one, clause, confirmed.get((one.rule_set_id, clause.clause_id)))
+        for one in sets
+        for clause in one.clauses
+        if "memory" in (clause.provenance, clause.clause_provenance)
+    ]
+    return visit.page(
+        "rope_rules.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
+        shelf=[one for one in shelf if not one.template], chosen=chosen, permits=permits,
+        memory=memory, problem=problem, limit_words=limit_words, form=visit.form,
+        may=visit.may("POST /ropes/{rope_id}/rules"), in_address=in_address,
+    )  # fmt: skip
+
+
+@router.post("/ropes/{rope_id}/rules")
+def choose(visit: Here, rope_id: str) -> Response:
+    """Choose the rules that govern a rope: the installation, stated anew."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    wanted = [one for one in visit.form.get("rules", "").split("\n") if one]
+    lines = tools.book.lines(name, kinds={"installation"})
+    if not lines:
+        return _rope_rules(visit, name, 400, problem="the book has no installation of this rope")
+    if not wanted:
+        return _rope_rules(
+            visit, name, 400, problem="choose at least one: there is no default edition"
+        )
+    payload: dict[str, Any] = {**lines[0].payload, "rules": wanted}
+    taken = say(visit, "installation", name, payload, tools.today())
+    return _answer(visit, name, taken.state, taken.reason, "These rules govern from now on.")
+
+
+@router.post("/ropes/{rope_id}/permit")
+def permit(visit: Here, rope_id: str) -> Response:
+    """Record a choice that a rule permits, with name and reason."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    rule_set, _, permission = visit.form.get("permission", "").partition("/")
+    try:
+        reason = words_in(visit, "reason", "why this permission is used")
+        known = {one.permission_id for one in tools.shelf.get(rule_set).permissions}
+        if permission not in known:
+            raise InputError(field="permission", expected="one the rule knows", given=permission)
+    except InputError as error:
+        return _rope_rules(visit, name, 400, problem=said_by(error))
+    payload = {
+        "rule_set": rule_set, "permission": permission, "by": me(visit),
+        "on": tools.today().isoformat(), "reason": reason,
+    }  # fmt: skip
+    taken = say(visit, "permission", name, payload, tools.today())
+    return _answer(visit, name, taken.state, taken.reason, "The permission is recorded.")
+
+
+@router.post("/ropes/{rope_id}/confirm")
+def confirm(visit: Here, rope_id: str) -> Response:
+    """Record that a person held a clause against their own copy."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    try:
+        edition = words_in(visit, "edition", "the edition of your copy")
+        clauses = {one.clause_id for one in tools.shelf.get(visit.form.get("rule_set", "")).clauses}
+        if visit.form.get("clause_id") not in clauses:
+            raise InputError(
+                field="clause", expected="one of the rule set", given=visit.form.get("clause_id")
+            )
+    except InputError as error:
+        return _rope_rules(visit, name, 400, problem=said_by(error))
+    payload = {
+        "rule_set": visit.form["rule_set"], "clause_id": visit.form["clause_id"],
+        "by": me(visit), "edition": edition, "on": tools.today().isoformat(),
+        "agrees": visit.form.get("agrees") == "yes",
+        "remark": visit.form.get("remark", "").strip(),
+    }  # fmt: skip
+    taken = say(visit, "rule confirmed", name, payload, tools.today())
+    return _answer(visit, name, taken.state, taken.reason, "Your confirmation is recorded.")
+
+
+def _answer(visit: Visit, rope_id: str, state: str, reason: str, said: str) -> Response:
+    if state == "refused":
+        return _rope_rules(visit, rope_id, 400, problem=reason)
+    return visit.back_to(rope_path(rope_id, "rules"), said)

@@ -1,0 +1,98 @@
+"""Running the server: what is said at the start, and what is refused."""
+
+import logging
+import ssl
+from pathlib import Path
+
+import uvicorn
+
+from ropewright.desk.access import Account
+from ropewright.errors import InputError
+from ropewright.web.app import create_app
+from ropewright.web.caller import ROLES
+from ropewright.web.door import LOCAL_LOGIN
+from ropewright.web.settings import Settings, is_loopback
+from ropewright.web.tools import WebTools
+
+
+def prepare_local(tools: WebTools) -> None:
+    """See to it that single-user mode has its one person."""
+    if tools.access.account_by_login(LOCAL_LOGIN) is None:
+        person_id = tools.book.note_person(name="the person at this machine", role="keeper")
+        tools.access.put_account(
+            Account(
+                person_id=person_id, login=LOCAL_LOGIN, name="This machine", roles=ROLES,
+                active=False,
+            )
+        )  # fmt: skip
+
+
+def check_tls(cert: Path | None, key: Path | None) -> bool:
+    """Whether there is TLS; half of it is refused.
+
+    Raises
+    ------
+    InputError
+        If only one of certificate and key is given, or they do not go together.
+    """
+    if cert is None and key is None:
+        return False
+    if cert is None or key is None:
+        raise InputError(
+            field="--tls-cert and --tls-key", expected="both or none",
+            given="only one of them",
+        )  # fmt: skip
+    try:
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(cert, key)
+    except (OSError, ssl.SSLError) as error:
+        raise InputError(
+            f"certificate and key cannot be used: {error}", field="--tls-cert", given=str(cert)
+        ) from error
+    return True
+
+
+def warnings_for(tools: WebTools, settings: Settings) -> list[str]:
+    """What whoever starts the server should know."""
+    said = []
+    if not is_loopback(settings.host) and not settings.tls:
+        said.append(
+            "other machines can reach this server without TLS: passwords can be read on the "
+            "way, and phones will not install the field app. Give --tls-cert and --tls-key "
+            "(docs/server.md)."
+        )
+    people = [one for one in tools.access.accounts() if one.password_hash and one.active]
+    if not settings.single_user and not people:
+        said.append(
+            "nobody can log in yet: add a person with 'ropewright people add', or start with "
+            "--single-user."
+        )
+    return said
+
+
+def run_server(
+    tools: WebTools, settings: Settings, *, cert: Path | None = None, key: Path | None = None
+) -> None:
+    """Serve until stopped.
+
+    Parameters
+    ----------
+    tools
+        What was wired.
+    settings
+        How to run.
+    cert, key
+        Files of certificate and key, if TLS is wanted.
+    """
+    if settings.single_user:
+        prepare_local(tools)
+    logging.getLogger("ropewright.web").setLevel(logging.INFO)
+    uvicorn.run(
+        create_app(tools, settings, warm=True),
+        host=settings.host,
+        port=settings.port,
+        ssl_certfile=cert,
+        ssl_keyfile=key,
+        server_header=False,
+        access_log=False,
+        log_level="warning",
+    )

@@ -1,0 +1,24 @@
+// The drawing of the crane follows the sliders; one picture is asked for at a time.
+const form = document.querySelector("[data-crane]");
+if (form) {
+  const picture = document.querySelector("[data-drawing]");
+  const base = picture.src.split("?")[0];
+  let busy = false, again = false;
+  const address = () => `${base}?${new URLSearchParams(new FormData(form))}`;
+  function draw() {
+    for (const one of form.querySelectorAll("input[type=range]")) {
+      form.querySelector(`output[for="${one.id}"]`).textContent = `${Number(one.value).toFixed(1)} ${one.dataset.unit}`;
+    }
+    if (busy) { again = true; return; }
+    busy = true;
+    const next = new Image();
+    next.onload = next.onerror = () => {
+      if (next.naturalWidth) picture.src = next.src;
+      busy = false;
+      if (again) { again = false; draw(); }
+    };
+    next.src = address();
+  }
+  form.addEventListener("input", draw);
+  form.querySelector("button").hidden = true;
+}

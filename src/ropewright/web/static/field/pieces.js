@@ -1,0 +1,118 @@
+// What every screen is built from.
+
+import { h, s } from "./dom.js";
+import { has, t, word } from "./texts.js";
+import { sign } from "./signs.js";
+import { session } from "./session.js";
+import { shown } from "./units.js";
+
+/** A big button; `kind` is "main", "danger", "plain" or "quiet". */
+export function big(words, onclick, { kind = "plain", icon = "", disabled = false, under = "" } = {}) {
+  return h(
+    `button.big.${kind}`, { type: "button", onclick, disabled },
+    icon && sign(icon), h("span.words", null, words, under && h("small", null, under)),
+  );
+}
+
+/** One choice out of few, as big buttons; picking the chosen one again takes it back. */
+export function choices(title, options, current, onPick, { columns = 1, help = "" } = {}) {
+  const group = h("div.choices", { role: "group", "aria-label": title, "data-columns": columns });
+  for (const { value, words, icon } of options) {
+    const chosen = value === current;
+    group.append(
+      h(
+        "button.choice", { type: "button", "aria-pressed": String(chosen), onclick: () => onPick(chosen ? null : value) },
+        icon && sign(icon), h("span", null, words),
+      ),
+    );
+  }
+  return h("section.asked", null, h("h2", null, title), help && h("p.help", null, help), group);
+}
+
+/** Options from words of the trade. */
+export const optionsOf = (list, values) =>
+  values.map((value) => ({ value, words: word(list, value) }));
+export const yesNo = () => [
+  { value: true, words: t("yes") },
+  { value: false, words: t("no") },
+];
+
+/** A line that must be seen; `kind` is "danger", "warn" or "plain". */
+export const note = (kind, words, icon = "") =>
+  h(`div.note.${kind}`, { role: kind === "plain" ? null : "alert" }, icon && sign(icon), h("div", null, words));
+
+/** Something to be ticked. */
+export function tick(words, on, onChange, icon = "") {
+  return h(
+    "button.tick", { type: "button", role: "checkbox", "aria-checked": String(on), onclick: () => onChange(!on) },
+    icon && sign(icon), h("span.words", null, words), h("span.box", { "aria-hidden": "true" }, on ? "✓" : ""),
+  );
+}
+
+/** A line of text to type, where keys cannot do it. */
+export function typed(title, value, onChange, { lines = 1, list = [] } = {}) {
+  const input = lines > 1
+    ? h("textarea", { rows: lines, oninput: (event) => onChange(event.target.value) }, value ?? "")
+    : h("input", { value: value ?? "", autocomplete: "off", oninput: (event) => onChange(event.target.value) });
+  const offered = list.map((one) =>
+    h("button.offer", { type: "button", onclick: () => { input.value = one; onChange(one); } }, one));
+  return h("label.text", null, h("span", null, title), input, offered.length ? h("span.offers", null, offered) : null);
+}
+
+export const fact = (name, ...value) => h("div.fact", null, h("dt", null, name), h("dd", null, value));
+export const facts = (...rows) => h("dl.facts", null, rows);
+export const part = (title, ...children) => h("section.part", null, title && h("h2", null, title), children);
+
+/** Lengths in the person's units. */
+export const metres = (value, digits = null) => shown(session.settings.units, "m", value, digits);
+export const millimetres = (value, digits = null) => shown(session.settings.units, "mm", value, digits);
+export const plusMinus = (value, err) => `${metres(value, 1)} ± ${metres(Math.max(err, 0.1), 1)}`;
+export const placeWords = ({ at_m, abs_err_m = 0, rel_err_m = 0 }) =>
+  plusMinus(at_m, abs_err_m + rel_err_m);
+
+/** Where a place lies on the drum, in words; empty if nobody knows. */
+export function drumWords(found) {
+  if (!found) return "";
+  const words = t("drum.where", {
+    layer: found.layer, clamp: found.from_clamp, clamp_flange: found.clamp_flange,
+    far: found.from_far, far_flange: found.far_flange, err: Math.max(1, Math.round(found.wraps_err)),
+  });
+  const zone = found.change ? t("drum.change") : found.crossover ? t("drum.crossover") : "";
+  return zone ? `${words} ${zone}` : words;
+}
+
+const CHART = { width: 340, height: 140, left: 44, right: 84, top: 30, bottom: 28 };
+
+/** Values of last times and of today with their spread, on a small chart; words say the same. */
+export function course(points, now, unit = "") {
+  const all = [...points.map(({ value }) => Number(value)), now.low, now.high];
+  const top = Math.max(...all);
+  const low = unit ? Math.min(...all) : 0;
+  const span = top - low || 1;
+  const { width, height, left, right, top: up, bottom } = CHART;
+  const x = (at) => left + ((width - left - right) * at) / Math.max(1, points.length);
+  const y = (value) => up + (height - up - bottom) * (1 - (value - low) / span);
+  const marks = points.map(({ value, on }, at) => [
+    s("circle", { cx: x(at), cy: y(Number(value)), r: 6, class: "then" }),
+    s("text", { x: x(at), y: height - 8, "text-anchor": "middle" }, on.slice(2)),
+    s("text", { x: x(at), y: y(Number(value)) - 10, "text-anchor": "middle" }, String(value)),
+  ]);
+  const last = x(points.length);
+  const path = points.map(({ value }, at) => `${at ? "L" : "M"}${x(at)} ${y(Number(value))}`).join("");
+  const words = now.low === now.high ? `${now.high}` : `${now.low}–${now.high}`;
+  return h(
+    "figure.course", null,
+    s("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": t("course.alt", { then: points.map(({ value }) => value).join(", "), now: words }) },
+      s("path", { d: `M${left - 14} ${height - bottom}H${width - 8}`, class: "axis" }),
+      path && s("path", { d: path, class: "line" }),
+      marks,
+      s("path", { d: `M${last} ${y(now.low)}V${y(now.high)}M${last - 9} ${y(now.low)}h18M${last - 9} ${y(now.high)}h18`, class: "spread" }),
+      s("path", { d: `M${last} ${y(now.high) - 8}l8 8-8 8-8-8z`, class: "now" }),
+      s("text", { x: last + 14, y: y(now.high) + 5, class: "strong" }, words),
+      s("text", { x: last, y: height - 8, "text-anchor": "middle" }, t("course.today"))),
+    h("figcaption", null, unit ? t("course.unit", { unit }) : t("course.count")),
+  );
+}
+
+/** Words for a level, such as "remove". */
+export const levelWords = (level) => (has(`level.${level}`) ? t(`level.${level}`) : level);

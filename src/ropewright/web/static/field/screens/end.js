@@ -1,0 +1,128 @@
+// The end of an inspection: what was looked at, what was not seen and who accepts that, what now.
+
+import { entry, finished, hiddenFound, itemExamined, unseenAccepted } from "../entries.js";
+import { levelOf } from "../evaluate.js";
+import { judged } from "../found.js";
+import { h } from "../dom.js";
+import { t, word } from "../texts.js";
+import { isCompetent, session, today } from "../session.js";
+import { bringTo } from "../places.js";
+import { rulingList } from "../rulings.js";
+import { big, choices, levelWords, metres, note, part, placeWords, tick, typed } from "../pieces.js";
+
+/** Rope that no recorded pass of a method covers, to five centimetres. */
+export function notSeen(card, passes, method) {
+  const seen = passes.filter((one) => one.method === method).flatMap(({ sections }) => sections).sort((a, b) => a.from_m - b.from_m);
+  const left = [];
+  let at = card.service.from_m;
+  for (const { from_m, to_m } of seen) {
+    if (from_m - at > 0.05) left.push({ from_m: at, to_m: from_m });
+    at = Math.max(at, to_m);
+  }
+  if (card.service.to_m - at > 0.05) left.push({ from_m: at, to_m: card.service.to_m });
+  return left;
+}
+
+const STATES = () => ["seen", "not seen", "not fitted"].map((value) => ({ value, words: word("item-state", value) }));
+
+export async function endScreen(app) {
+  const { inspection, draft } = app.work;
+  const title = t("end.title");
+  if (!inspection) return { title, back: app.rope(), body: [note("warn", t("plan.none"))] };
+  const own = draft.end ?? { items: {}, accepted: {} };
+  const keepIn = (changes) => app.draft({ end: Object.assign(own, changes) });
+  const set = (changes) => keepIn(changes).then(app.refresh);
+  const left = notSeen(app.card, inspection.passes, "eye");
+  const said = Object.keys(own.items).length;
+  return {
+    title,
+    back: app.rope("plan"),
+    body: [
+      h("p.help", null, t("end.items-help")),
+      app.card.lists.items.map((item) =>
+        choices(word("item", item), STATES(), own.items[item] ?? null, (state) => set({ items: { ...own.items, [item]: state } }), { columns: 3 })),
+      part(t("end.unseen"), left.length ? left.map((one, at) => unseenPiece(app, one, at, own, set, keepIn)) : h("p", null, t("end.all-seen"))),
+      tick(t("end.limits"), Boolean(own.limits), (limits) => set({ limits }), "limits"),
+      typed(t("remark"), own.remark, (remark) => keepIn({ remark }), { lines: 2 }),
+      said === 0 && note("warn", t("end.no-items"), "unsure"),
+      big(t("end.go"), () => finish(app, own, left), { kind: "main", icon: "lock", disabled: !own.limits }),
+    ],
+  };
+}
+
+function unseenPiece(app, one, at, own, set, keepIn) {
+  const where = { from: metres(one.from_m, 1), to: metres(one.to_m, 1) };
+  const known = own.accepted[at] ?? {};
+  const causes = ["grease", "dead wraps on the drum", "guard", "not reached"].map((value) => ({ value, words: word("cause", value) }));
+  const change = (changes) => set({ accepted: { ...own.accepted, [at]: { ...known, ...changes } } });
+  return h("div.item", { "data-unseen": at },
+    h("strong", null, t("end.section", where)),
+    choices(t("end.cause"), causes, known.cause ?? null, (cause) => change({ cause }), { columns: 2 }),
+    isCompetent()
+      ? [
+          tick(t("end.accept", { name: session.me.name }), Boolean(known.by), (by) => change({ by, until: known.until ?? inDays(31) }), "unsure"),
+          known.by && h("label.text", null, h("span", null, t("end.until")), h("input", { type: "date", value: known.until, onchange: (event) => change({ until: event.target.value }) })),
+          known.by && typed(t("end.reason"), known.reason, (reason) => keepIn({ accepted: { ...own.accepted, [at]: Object.assign(known, { reason }) } })),
+        ]
+      : h("p.help", null, t("end.not-competent")));
+}
+
+function inDays(days) {
+  const day = new Date();
+  day.setDate(day.getDate() + days);
+  return today(day);
+}
+
+async function finish(app, own, left) {
+  const { inspection, rope_id } = app.work;
+  const { id } = inspection;
+  const make = (kind, payload, title) => entry(rope_id, kind, payload, { title });
+  const items = Object.entries(own.items).filter(([, state]) => state)
+    .map(([item, state]) => make("examined", itemExamined(id, item, state), `${word("item", item)}: ${word("item-state", state)}`));
+  const sections = left.flatMap((one, at) => {
+    const { cause, by, until, reason } = own.accepted[at] ?? {};
+    const where = t("end.section", { from: metres(one.from_m, 1), to: metres(one.to_m, 1) });
+    return [
+      cause && cause !== "not reached" && make("hidden section", hiddenFound(id, one, cause), where),
+      by && make("unseen accepted", unseenAccepted(id, one, until, reason || t("end.no-reason")), where),
+    ].filter(Boolean);
+  });
+  const last = inspection.joined ? [] : [make("inspection finished", finished(id, own.remark), t("end.entry"))];
+  await app.save([...items, ...sections, ...last], { inspection: { ...inspection, finished: true }, draft: { ...app.work.draft, end: null } });
+  app.go(app.rope("done"));
+}
+
+/** What to do now, and where to look again; finished, but not signed. */
+export async function doneScreen(app) {
+  const { inspection } = app.work;
+  if (!inspection) return { title: t("done.title"), back: app.rope(), body: [note("warn", t("plan.none"))] };
+  const rulings = inspection.findings.flatMap((one) => judged(app, one));
+  const grave = rulings.filter(({ status }) => status !== "below");
+  const worst = ["remove", "decide", "incomplete"].find((level) => grave.some((one) => levelOf(one) === level));
+  const again = [
+    ...(inspection.marks ?? []),
+    ...inspection.findings.filter(({ place }) => place).map((one) => ({ ...one, name: one.title })),
+  ];
+  return {
+    title: t("done.title"),
+    back: app.rope(),
+    body: [
+      note("plain", t("done.not-signed"), "book"),
+      worst ? note("danger", t(`done.${worst}`), worst === "incomplete" ? "unsure" : "hold") : note("plain", t("done.nothing"), "below"),
+      worst && worst !== "incomplete" && big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
+      grave.length > 0 && part(t("done.rulings"), rulingList(grave)),
+      part(t("done.again"), again.length ? again.map((one) => againPiece(app, one)) : h("p", null, t("done.no-again"))),
+      inspection.findings.length > 0 && part(t("done.found", { count: inspection.findings.length }), inspection.findings.map(({ title }) => h("p", null, title))),
+      h("p.help", null, t("done.level", { level: levelWords(app.card.verdict.level) })),
+      big(t("done.waiting"), () => app.go("/waiting"), { kind: "main" }),
+      big(t("done.close"), () => app.keep({ inspection: null, draft: {} }).then(() => app.go("/")), { kind: "quiet" }),
+    ],
+  };
+}
+
+function againPiece(app, one) {
+  const map = app.card.place_maps.find(({ point }) => point === one.point);
+  const heights = map ? bringTo(app.card, map, one.place.at_m, one.position ?? {}) : [];
+  return h("div.item", null, h("strong", null, one.name), h("span", null, placeWords(one.place)),
+    heights.slice(0, 1).map((hook) => h("span.reach", null, t("done.hook", { hook: metres(hook, 1), point: map.point }))));
+}

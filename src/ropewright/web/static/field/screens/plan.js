@@ -1,0 +1,79 @@
+// The plan: which passes, from where, which way, how fast, how long; and what to do besides.
+
+import { h } from "../dom.js";
+import { t, word } from "../texts.js";
+import { arrowOf, sign } from "../signs.js";
+import { big, metres, note, part } from "../pieces.js";
+
+export async function planScreen(app) {
+  const { card, work } = app;
+  const inspection = work.inspection;
+  if (!inspection) return { title: t("plan.title"), back: app.rope(), body: [note("warn", t("plan.none")), big(t("begin.title"), () => app.go(app.rope("begin")), { kind: "main" })] };
+  const { plan } = card;
+  return {
+    title: t("plan.title"),
+    back: app.rope(),
+    body: [
+      h("p.help", null, t("plan.code", { id: inspection.id })),
+      cautions(card, "before"),
+      plan ? plan.passes.map((pass, at) => passPiece(app, pass, at)) : note("warn", t("plan.missing", { why: card.plan_missing })),
+      big(t("plan.write"), () => toPlace(app, null), { kind: "plain", icon: "two-people", under: t("plan.write-help") }),
+      big(t("plan.part"), () => app.go(app.rope("part")), { icon: "nip" }),
+      big(t("plan.end"), () => app.go(app.rope("end")), { kind: "main", icon: "lock" }),
+      plan && plan.unseen.length > 0 && part(t("plan.unseen"), plan.unseen.map(unseenPiece)),
+      plan && part(t("plan.trouble"), plan.trouble.map((spot) => h("div.item", null, h("strong", null, spot.words), spot.reach && h("span", null, `${spot.reach.place}: ${spot.reach.words}`)))),
+      plan && h("details", null, h("summary", null, t("plan.steps")),
+        h("ol.steps", null, plan.steps.map((step) => h("li", null, h("strong", null, step.title), step.words.map((one) => h("span", null, one)), step.cautions.map((one) => h("span.caution", null, one)))))),
+    ],
+  };
+}
+
+/** Cautions of one moment with their signs, to be read. */
+export const cautions = (card, moment) =>
+  h("ul.cautions", null, card.cautions.filter((one) => one.moment === moment).map((one) =>
+    h("li", null, sign(one.sign), h("span", null, one.words))));
+
+/** The way the rope may run, as an arrow with words. */
+export function directionPiece(direction, size = "") {
+  if (!direction) return null;
+  const arrow = arrowOf(direction.motion);
+  return h(`div.direction${direction.motion ? "" : ".none"}`, null, sign(arrow, size), h("span", null, direction.words));
+}
+
+function passPiece(app, pass, at) {
+  const done = app.work.inspection.passes.some((one) => one.at === at);
+  return h("article.pass", { "data-pass": at },
+    h("header", null, sign(pass.how === "walk" ? "walk" : pass.method),
+      h("strong", null, `${word("method", pass.method)} · ${pass.place}`), done && h("span.done", null, t("plan.done"))),
+    h("p", null, pass.travel),
+    pass.how === "run" && directionPiece(pass.direction),
+    h("p.numbers", null,
+      pass.how === "run"
+        ? t("plan.speed", { speed: metres(pass.rope_m_per_s, 2), minutes: Math.ceil(pass.minutes) })
+        : t("plan.walk", { minutes: Math.ceil(pass.minutes) })),
+    pass.hands_off.map((off) => note("danger", handsOffWords(off), "wires")),
+    big(done ? t("plan.again") : t("plan.begin"), () => app.go(app.rope("gate", at)), { kind: done ? "quiet" : "main" }));
+}
+
+/** Where no hand may lie, in words. */
+export function handsOffWords(off) {
+  const where = { from: metres(off.from_m, 1), to: metres(off.to_m, 1), why: off.why };
+  return off.hook_from_m === null
+    ? t("plan.hand-off", where)
+    : t("plan.hand-off-hook", { ...where, low: metres(off.hook_from_m, 1), high: metres(off.hook_to_m, 1) });
+}
+
+const unseenPiece = (one) =>
+  h("div.item", null, h("strong", null, t("plan.section", { from: metres(one.from_m, 1), to: metres(one.to_m, 1), method: word("method", one.method) })), h("span", null, one.why), h("span", null, one.how));
+
+/** To the place of a finding, from a pass or from somebody who calls it out. */
+export async function toPlace(app, at) {
+  const pass = at === null ? null : app.card.plan.passes[at];
+  const map = pass ? app.card.place_maps.findIndex(({ point }) => point === pass.place) : -1;
+  const held = pass?.start ?? {};
+  const beside = Object.fromEntries(Object.entries(held).filter(([axis, value]) => value !== null && axis !== (pass.axis ?? "")));
+  await app.draft({ place: { pass: at, how: app.card.place_maps.length ? "crane" : "end", map: map >= 0 ? map : 0, position: pass && pass.how === "walk" ? { ...beside, ...only(held, pass.axis) } : beside }, found: null });
+  app.go(app.rope("place"));
+}
+
+const only = (held, axis) => (axis && held[axis] !== null && held[axis] !== undefined ? { [axis]: held[axis] } : {});

@@ -1,0 +1,81 @@
+// The operator's check before the shift: OK, not OK, could not see; and yesterday's marks.
+
+import { entry, finished, handoverTaken, inspectionBegun, itemExamined } from "../entries.js";
+import { session, today } from "../session.js";
+import { h } from "../dom.js";
+import { t, word } from "../texts.js";
+import { big, choices, note, tick, typed } from "../pieces.js";
+import { cautions } from "./plan.js";
+
+const ANSWERS = () => ["ok", "not-ok", "not-seen"].map((value) => ({ value, words: t(`shift.${value}`) }));
+
+export async function shiftScreen(app) {
+  const { card, work } = app;
+  const own = work.draft.shift ?? { answers: {}, words: {} };
+  const keepIn = (changes) => app.draft({ shift: Object.assign(own, changes) });
+  const set = (changes) => keepIn(changes).then(app.refresh);
+  const title = t("shift.title");
+  if (!session.me) return { title, back: app.rope(), body: [note("warn", t("open.nobody"))] };
+  if (own.done) return { title, back: "/", body: doneBody(app, own) };
+  const items = card.lists.shift;
+  const all = items.every((item) => own.answers[item]) && (!card.marks.length || own.marks);
+  return {
+    title,
+    back: app.rope(),
+    body: [
+      cautions(card, "before"),
+      card.holds.map((one) => note("danger", one, "hold")),
+      card.told.map((one) => note("warn", one, "limits")),
+      items.map((item) => [
+        choices(word("item", item), ANSWERS(), own.answers[item] ?? null, (answer) => set({ answers: { ...own.answers, [item]: answer } }), { columns: 3 }),
+        own.answers[item] === "not-ok" && whatIsWrong(app, item, own, keepIn),
+      ]),
+      card.marks.length > 0 && tick(t("shift.marks", { names: card.marks.map(({ name }) => name).join(", ") }), Boolean(own.marks), (marks) => set({ marks }), "mark"),
+      big(t("shift.go"), () => finish(app, own), { kind: "main", icon: "lock", disabled: !all }),
+      big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
+    ],
+  };
+}
+
+function whatIsWrong(app, item, own, keepIn) {
+  const states = app.card.lists.parts[app.card.lists.part_of_item[item]] ?? [];
+  const words = (value) => keepIn({ words: Object.assign(own.words, { [item]: value }) });
+  return typed(t("shift.what", { item: word("item", item) }), own.words[item], words, { lines: 2, list: states });
+}
+
+async function finish(app, own) {
+  const { rope_id } = app.work;
+  const chance = crypto.randomUUID().slice(0, 4);
+  const id = `${today()}-shift-${chance}`;
+  const make = (kind, payload, title) => entry(rope_id, kind, payload, { title });
+  const found = Object.entries(own.answers).filter(([, answer]) => answer === "not-ok");
+  const items = Object.entries(own.answers).map(([item, answer]) => {
+    const words = own.words[item] ?? "";
+    const remark = answer === "not-ok" ? `${t("shift.not-ok")}${words ? `: ${words}` : ""}` : "";
+    return make("examined", itemExamined(id, item, answer === "not-seen" ? "not seen" : "seen", remark), `${word("item", item)}: ${t(`shift.${answer}`)}`);
+  });
+  const told = app.card.marks.map(({ name }) => t("open.told-mark", { name }));
+  await app.save([
+    make("inspection begun", inspectionBegun({ id, kind: "shift", conditions: {}, remark: "" }), t("shift.entry")),
+    ...items,
+    make("handover taken", handoverTaken([...app.card.holds, ...app.card.told, ...told]), t("open.read-title")),
+    make("inspection finished", finished(id, found.length ? t("shift.report", { count: found.length }) : t("shift.nothing")), t("end.entry")),
+  ], { draft: { ...app.work.draft, shift: { ...own, done: true, found: found.map(([item]) => item), not_seen: Object.entries(own.answers).filter(([, answer]) => answer === "not-seen").map(([item]) => item) } } });
+  app.refresh();
+}
+
+function doneBody(app, own) {
+  const close = () => app.draft({ shift: null }).then(() => app.go("/"));
+  return [
+    own.found.length
+      ? [
+          note("danger", t("shift.report", { count: own.found.length }), "hold"),
+          own.found.map((item) => h("p", null, `${word("item", item)}: ${own.words[item] ?? ""}`)),
+          h("p", null, t("shift.tell")),
+          big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
+        ]
+      : note("plain", t("shift.nothing"), "below"),
+    own.not_seen.length > 0 && note("warn", t("shift.unseen", { items: own.not_seen.map((item) => word("item", item)).join(", ") }), "unsure"),
+    big(t("shift.close"), close, { kind: "main" }),
+  ];
+}

@@ -1,0 +1,202 @@
+// Bringing entries to the server and cards to the phone.  Sending the same again is harmless; an
+// entry leaves the queue only when the server says that it has it.
+
+import * as store from "./store.js";
+import { moment } from "./entries.js";
+import { countWaiting, session, setMe } from "./session.js";
+
+const PATIENCE_MS = 15_000;
+const AT_ONCE = 100;
+
+/** What the last attempt came to: {state: "never" | "ok" | "offline" | "login" | "failed", …}. */
+export const last = { state: "never", words: "", at: null };
+
+const listeners = new Set();
+export const onSync = (listener) => listeners.add(listener);
+const tell = () => listeners.forEach((listener) => listener());
+
+async function ask(path, options = {}) {
+  const answer = await fetch(path, {
+    credentials: "same-origin",
+    cache: "no-store",
+    signal: AbortSignal.timeout(PATIENCE_MS),
+    ...options,
+  });
+  if (answer.ok) return answer;
+  let words = `${answer.status}`;
+  try {
+    const body = await answer.json();
+    words = body.message ?? body.detail ?? words;
+  } catch {
+    // no words came with it: the number stands for itself
+  }
+  throw Object.assign(new Error(String(words)), { status: answer.status });
+}
+
+/** Where a card is fetched: a name may hold a slash, which an address cannot. */
+export const ropeAddress = (ropeId) =>
+  encodeURIComponent(ropeId.replaceAll("~", "~7E").replaceAll("/", "~2F"));
+
+/** The ropes the server has; what was known before where it cannot be asked. */
+export async function ropes() {
+  try {
+    const me = await (await ask("/api/v1/me")).json();
+    await setMe(me);
+    const list = await (await ask("/api/v1/ropes")).json();
+    await store.keep("ropes", list);
+    note("ok");
+    return list;
+  } catch (problem) {
+    failed(problem);
+    return store.kept("ropes", []);
+  }
+}
+
+/** Fetch a card and keep it for when nobody can be asked; throws with words if it fails. */
+export async function takeCard(ropeId) {
+  const answer = await ask(`/api/v1/ropes/${ropeAddress(ropeId)}/card`);
+  const card = await answer.json();
+  await store.put("cards", { rope_id: ropeId, card, taken_at: Date.now() });
+  for (const { photos = [] } of card.findings) {
+    for (const sha of photos) fetch(photoAddress(sha)).catch(() => {}); // kept by the worker
+  }
+  return card;
+}
+
+export const photoAddress = (sha) => `/api/v1/photos/${encodeURIComponent(sha)}`;
+
+let running = null;
+
+/** Send what waits; several calls at once are one. */
+export function sync() {
+  running ??= work().finally(() => {
+    running = null;
+    tell();
+  });
+  return running;
+}
+
+async function work() {
+  try {
+    await sendEntries();
+    await sendPhotos();
+    note("ok");
+  } catch (problem) {
+    failed(problem);
+  }
+  await countWaiting();
+}
+
+function note(state, words = "") {
+  Object.assign(last, { state, words, at: Date.now() });
+}
+
+function failed(problem) {
+  if (problem.status === 401) note("login", problem.message);
+  else if (problem.status) note("failed", problem.message);
+  else note("offline");
+}
+
+async function sendEntries() {
+  const waiting = (await store.all("entries"))
+    .filter(({ state }) => state === "waiting")
+    .sort((a, b) => a.order - b.order);
+  for (let start = 0; start < waiting.length; start += AT_ONCE) {
+    await sendSome(waiting.slice(start, start + AT_ONCE));
+  }
+}
+
+async function sendSome(entries) {
+  const body = {
+    device: { id: session.device, sent_at: moment() },
+    entries: entries.map(({ id, sent }) => ({ id, ...sent })),
+  };
+  const answer = await ask("/api/v1/entries", {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+  });
+  const { results, clock_offset_s: off } = await answer.json();
+  session.clockOff = off ?? 0;
+  await store.keep("clock-off", session.clockOff);
+  const said = new Map(results.map((result) => [result.id, result]));
+  for (const entry of entries) {
+    const result = said.get(entry.id);
+    if (!result) continue; // no word of it: it waits
+    const taken = result.state === "taken" || result.state === "known";
+    await store.put("entries", {
+      ...entry,
+      state: taken ? "sent" : "refused",
+      reason: result.reason ?? "",
+      field: result.field ?? "",
+    });
+  }
+}
+
+async function sendPhotos() {
+  const sent = new Set(
+    (await store.all("entries")).filter(({ state }) => state === "sent").map(({ id }) => id),
+  );
+  for (const photo of await store.all("photos")) {
+    if (photo.state === "sent" || !sent.has(photo.entry_id)) continue;
+    const form = new FormData();
+    form.append("entry_id", photo.entry_id);
+    form.append("file", photo.blob, "photo.jpg");
+    try {
+      const { sha256 } = await (
+        await ask("/api/v1/photos", { method: "POST", body: form })
+      ).json();
+      await store.put("photos", { ...photo, state: "sent", sha256, reason: "" });
+    } catch (problem) {
+      if (!problem.status || problem.status === 401) throw problem;
+      await store.put("photos", { ...photo, reason: problem.message });
+    }
+  }
+}
+
+/** Everything that waits, as one file that another phone can load. */
+export async function waitingFile() {
+  const entries = (await store.all("entries")).filter(({ state }) => state !== "sent");
+  const photos = [];
+  for (const { blob, ...rest } of await store.all("photos")) {
+    if (rest.state !== "sent") photos.push({ ...rest, type: blob.type, data: await asBase64(blob) });
+  }
+  const made = { waiting_entries: 1, device: session.device, saved_at: moment(), entries, photos };
+  return new Blob([JSON.stringify(made, null, 1)], { type: "application/json" });
+}
+
+/** Take a file of waiting entries in; what is here already stays as it is.  Throws if it is none. */
+export async function loadWaiting(file) {
+  const held = JSON.parse(await file.text());
+  if (held.waiting_entries !== 1 || !Array.isArray(held.entries)) throw new Error("no such file");
+  let taken = 0;
+  for (const one of held.entries) {
+    if (typeof one?.id !== "string" || typeof one?.sent?.kind !== "string") continue;
+    if (await store.get("entries", one.id)) continue;
+    await store.put("entries", { ...one, state: one.state === "refused" ? "refused" : "waiting" });
+    taken += 1;
+  }
+  for (const { data, type, ...rest } of held.photos ?? []) {
+    if (await store.get("photos", rest.id)) continue;
+    const blob = await (await fetch(`data:${type};base64,${data}`)).blob();
+    await store.put("photos", { ...rest, blob, state: "waiting" });
+  }
+  await countWaiting();
+  return taken;
+}
+
+async function asBase64(blob) {
+  const bytes = new Uint8Array(await blob.arrayBuffer());
+  let text = "";
+  for (let at = 0; at < bytes.length; at += 0x8000) {
+    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  }
+  return btoa(text);
+}
+
+/** Try again by itself: when a network comes, and now and then; the request itself decides. */
+export function keepSyncing() {
+  addEventListener("online", () => sync());
+  document.addEventListener("visibilitychange", () => document.hidden || sync());
+  setInterval(() => session.waiting > session.refused && sync(), 30_000);
+}

@@ -1,0 +1,117 @@
+"""What the server is given to work with; the wiring fills it in."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Protocol
+
+from ropewright.desk.access import AccessBook
+from ropewright.desk.judging import RuleShelf
+from ropewright.desk.open_book import OpenBook
+from ropewright.forecast import RopeForecast
+from ropewright.geometry import CranePosition
+from ropewright.inspection import Dossier
+from ropewright.rules import Assessment
+
+
+class Case(Protocol):
+    """A case file that was read."""
+
+    @property
+    def dossier(self) -> Dossier:
+        """Everything known of the rope."""
+
+    @property
+    def warnings(self) -> Sequence[str]:
+        """What looks odd but could be read."""
+
+
+class CaseReader(Protocol):
+    """Reads a case file from its text."""
+
+    def __call__(
+        self, text: str | bytes, /, *, file: str, known_rules: Sequence[str] | None = None
+    ) -> Case:
+        """Read the text or raise an input error that names file and field."""
+
+
+class ReportMaker(Protocol):
+    """Makes the report."""
+
+    def __call__(
+        self,
+        dossier: Dossier,
+        assessment: Assessment,
+        /,
+        *,
+        json_record: bytes,
+        file_note: str,
+        seal: str | None,
+        made_on: date,
+        growth: RopeForecast | str,
+    ) -> bytes:
+        """A PDF."""
+
+
+class ChartMaker(Protocol):
+    """Draws the whole rope."""
+
+    def __call__(
+        self, dossier: Dossier, assessment: Assessment, /, *, width_px: int, headline: bool
+    ) -> str:
+        """An SVG."""
+
+
+class TrendMaker(Protocol):
+    """Draws how breaks grew and what is expected."""
+
+    def __call__(self, dossier: Dossier, growth: RopeForecast, /, *, width_px: int) -> str:
+        """An SVG."""
+
+
+class ElevationMaker(Protocol):
+    """Draws the crane from the side."""
+
+    def __call__(
+        self, dossier: Dossier, on: date, /, *, position: CranePosition | None, width_px: int
+    ) -> str:
+        """An SVG."""
+
+
+class LabelMaker(Protocol):
+    """Makes the label that hangs at the crane."""
+
+    def __call__(
+        self,
+        *,
+        title: str,
+        lines: Sequence[str],
+        address: str,
+        note: str,
+        invented: bool,
+        made_on: date,
+    ) -> bytes:
+        """A PDF."""
+
+
+#: Makes the field card of a rope: dossier, head of the rope's chain, moment.
+CardMaker = Callable[[Dossier, str, datetime], Mapping[str, Any]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WebTools:
+    """Everything the pages call, so that the faces import no rim."""
+
+    software: str
+    today: Callable[[], date]
+    now: Callable[[], datetime]
+    shelf: RuleShelf
+    book: OpenBook
+    access: AccessBook
+    read_case: CaseReader
+    report_pdf: ReportMaker
+    rope_chart: ChartMaker
+    crane_elevation: ElevationMaker
+    trend: TrendMaker
+    label_pdf: LabelMaker
+    field_card: CardMaker | None = None

@@ -1,0 +1,145 @@
+"""Planner and inspector at work, in a real browser."""
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, expect
+
+from tests.unit.web.conftest import PASSWORD
+from tests.web.conftest import Watched, log_in
+
+ROPE = "/ropes/KQ-1%20hoist"
+AXE = Axe()
+#: WCAG 2.2 A and AA with everything before them.
+WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+
+
+def check(one: Watched) -> None:
+    """Axe finds nothing, nothing went wrong, and the page is no wider than its screen."""
+    found = AXE.run(one.page, options=WCAG)
+    assert len(found.response["passes"]) > 5  # it did look
+    broken = [
+        (each["id"], [node["html"][:120] for node in each["nodes"][:3]])
+        for each in found.response["violations"]
+    ]
+    assert broken == [], one.page.url
+    assert one.problems == [], one.page.url
+    wide = one.page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+    assert wide <= 0, f"{one.page.url} is {wide} px too wide"
+
+
+def test_planner_sees_what_to_do_and_puts_an_order_together(
+    chromium: Browser, address: str
+) -> None:
+    one = log_in(chromium, address, "planner")
+    page = one.page
+    first = page.locator("article").first
+    expect(first).to_contain_text("KQ-1 hoist")
+    expect(first).to_contain_text("remove from service")
+    expect(first).to_contain_text("Replace the rope")
+    check(one)
+    first.get_by_role("link", name="KQ-1 hoist").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("KQ-1 hoist")
+    expect(page.locator("section.verdict")).to_contain_text("29 CFR 1926.1413(a)(2)(ii)(A)(2)")
+    check(one)
+    page.get_by_role("link", name="How this comes about").click()
+    expect(page.locator("ol.steps li").first).to_be_visible()
+    check(one)
+    page.go_back()
+    page.get_by_role("link", name="Order sheet").click()
+    check(one)
+    page.get_by_label("certificate", exact=False).first.fill("by the maker, with breaking test")
+    page.get_by_role("button", name="Keep this order").click()
+    expect(page.get_by_role("status")).to_contain_text("second person")
+    for path in ("/handover", "/rules", "/people", "/me", "/audit", "/exchange", "/set-up"):
+        page.goto(f"{address}{path}")
+        check(one)
+    assert all(url.startswith((address, "data:", "blob:")) for url in one.asked)
+
+
+def test_chart_zooms_by_buttons_and_keys(chromium: Browser, address: str) -> None:
+    one = log_in(chromium, address, "planner")
+    page = one.page
+    page.goto(f"{address}{ROPE}")
+    svg, said = page.locator(".wide-chart .chart-view svg"), page.locator(".wide-chart output")
+    whole = svg.get_attribute("viewBox")
+    expect(said).to_have_text("whole rope")
+    page.get_by_role("button", name="Closer").click()
+    expect(said).to_contain_text(" m")
+    assert svg.get_attribute("viewBox") != whole
+    page.locator(".wide-chart .chart-view").focus()
+    page.keyboard.press("0")
+    expect(said).to_have_text("whole rope")
+    page.keyboard.press("+")
+    expect(said).not_to_have_text("whole rope")
+    assert one.problems == []
+
+
+def test_inspector_holds_looks_releases_and_signs(chromium: Browser, address: str) -> None:
+    one = log_in(chromium, address, "inspector")
+    page = one.page
+    page.goto(f"{address}/ropes/KQ-4%20hoist")
+    page.get_by_text("Put on hold", exact=True).first.click()
+    page.get_by_label("Why").first.fill("bang when lowering")
+    page.get_by_role("button", name="Put on hold").click()
+    expect(page.get_by_role("status").first).to_contain_text("on hold")
+    page.get_by_text("Release", exact=True).click()
+    page.get_by_label("Evidence").fill("whole rope by eye and hand: nothing new")
+    page.get_by_role("button", name="Release in my name").click()
+    expect(page.get_by_role("status").first).to_contain_text("Released")
+    check(one)
+    page.goto(f"{address}{ROPE}/places")
+    expect(page.get_by_text("come first", exact=False).first).to_be_visible()
+    check(one)
+    page.goto(f"{address}{ROPE}/inspections/2026-11-09")
+    check(one)
+    page.goto(f"{address}/cranes/KQ-1%20hoist")
+    slider = page.get_by_role("slider", name="Hook height")
+    before = page.locator("[data-drawing]").get_attribute("src")
+    slider.fill("20")
+    expect(page.locator("[data-drawing]")).not_to_have_attribute("src", before or "")
+    check(one)
+
+
+def test_phone_shows_every_page_within_its_width(chromium: Browser, address: str) -> None:
+    one = log_in(chromium, address, "inspector", width=390)
+    for path in (
+        "/", ROPE, f"{ROPE}/places", "/cranes/KQ-1%20hoist", f"{ROPE}/inspections/2026-11-09",
+        f"{ROPE}/history", f"{ROPE}/order", f"{ROPE}/rules", "/rules/iso-4309-2017",
+        "/audit", "/handover", "/people", "/me",
+    ):  # fmt: skip
+        one.page.goto(f"{address}{path}")
+        check(one)
+
+
+def test_dark_pages_are_as_legible(chromium: Browser, address: str) -> None:
+    one = log_in(chromium, address, "inspector")
+    one.page.emulate_media(color_scheme="dark")
+    for path in ("/", ROPE, f"{ROPE}/places", "/people"):
+        one.page.goto(f"{address}{path}")
+        check(one)
+
+
+def test_keyboard_alone_reaches_the_first_rope(chromium: Browser, address: str) -> None:
+    one = log_in(chromium, address, "planner")
+    page = one.page
+    page.keyboard.press("Tab")
+    expect(page.locator(":focus")).to_have_text("Skip to the content")
+    page.keyboard.press("Enter")
+    for _ in range(4):
+        page.keyboard.press("Tab")
+        if "/ropes/" in (page.locator(":focus").get_attribute("href") or ""):
+            break
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("KQ-1 hoist")
+
+
+def test_wrong_password_is_said_plainly(chromium: Browser, address: str) -> None:
+    context = chromium.new_context()
+    one = Watched(context.new_page())
+    one.page.goto(f"{address}{ROPE}")
+    one.page.get_by_label("Name").fill("inspector")
+    one.page.get_by_label("Password").fill("something else")
+    one.page.get_by_role("button", name="Log in").click()
+    expect(one.page.get_by_role("alert")).to_contain_text("do not go together")
+    one.page.get_by_label("Password").fill(PASSWORD)
+    one.page.get_by_role("button", name="Log in").click()
+    expect(one.page.get_by_role("heading", level=1)).to_have_text("KQ-1 hoist")
