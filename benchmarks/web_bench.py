@@ -25,7 +25,7 @@ import httpx
 
 from benchmarks.plain import RULES
 from benchmarks.ropes import make_rope
-from ropewright.inspection import Dossier
+from ropewright.inspection import Dossier, RopeFinding
 from ropewright.logbook import create_book, open_book, take_in_dossier
 from ropewright.web.admin import PeopleDesk
 from ropewright.wiring import web_tools
@@ -53,7 +53,7 @@ def many_findings(number: int, findings: int) -> Dossier:
     )
     have = sum(len(one.findings) for one in rope.inspections)
     last = rope.inspections[-1]
-    more = []
+    more: list[RopeFinding] = []
     while have + len(more) < findings:
         at = len(more)
         more.append(replace(last.findings[at % len(last.findings)], finding_id=f"M{at}"))

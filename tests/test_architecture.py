@@ -163,7 +163,7 @@ def test_a_room_without_a_place_is_caught(copy_of_src: Path) -> None:
 
 
 # Packages that come with a declared one and carry some of its public types.
-COMES_WITH = {"pydantic_core": "pydantic"}
+COMES_WITH = {"markupsafe": "jinja2", "pydantic_core": "pydantic", "starlette": "fastapi"}
 
 
 def _normal(name: str) -> str:

@@ -1,6 +1,6 @@
 """Puts the parts together: the only module that sees everything."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from functools import lru_cache, partial
@@ -48,7 +48,6 @@ if TYPE_CHECKING:
     from ropewright.intake.duty.opening import OpenedLogs
     from ropewright.logbook import Book
     from ropewright.logbook.served import ServedBook
-    from ropewright.wear import Counting, DutyChunk
     from ropewright.web import WebTools
 
 __all__ = ["main"]
@@ -240,11 +239,10 @@ def _dossier_of(address: str, _content: bytes) -> Dossier:
     return load_case(Path(address), known_rules=PackageShelf().names()).dossier
 
 
-def _log_at(log: str, mapping: str) -> "tuple[Iterable[DutyChunk], Counting]":
+def _log_at(log: str, mapping: str) -> "OpenedLogs":
     from ropewright.intake.duty.opening import open_logs
 
-    opened = open_logs([Path(log)], Path(mapping) if mapping else None)
-    return opened.chunks, opened.counting
+    return open_logs([Path(log)], Path(mapping) if mapping else None)
 
 
 def _wear_tools() -> WearTools:

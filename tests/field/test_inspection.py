@@ -8,6 +8,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import expect
 
 from ropewright.desk.judging import judge
@@ -24,7 +25,9 @@ def entries_of(server: Served) -> list[str]:
     return [one.entry.kind for one in server.book.entries(ROPE)]
 
 
-def test_a_whole_inspection_offline(phone: Phone, server: Served) -> None:
+def test_a_whole_inspection_offline(phone: Phone, server: Served, tmp_path: Path) -> None:
+    picture = tmp_path / "photo.jpg"
+    Image.new("RGB", (40, 30), "grey").save(picture)
     phone.start()
     phone.context.set_offline(True)
     phone.page.reload()
@@ -48,6 +51,10 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served) -> None:
     phone.sees("A discard limit is reached")
     phone.tap("Save")
     phone.title("Saved")
+    phone.tap("Photo with a scale")
+    phone.page.locator("#photo").set_input_files(picture)
+    expect(phone.page.get_by_alt_text("Photo taken now")).to_be_visible()
+    phone.tap("Go on")
 
     phone.tap("More at this place")
     phone.tap("Diameter")
@@ -104,6 +111,9 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served) -> None:
         if cluster.finding_id in one.finding_ids and f"{one.rule_set}/{one.clause_id}" == SIX_D
     ]  # fmt: skip
     assert [one.status for one in of_cluster] == ["reached"]  # as the phone said
+    photos = [one.entry for one in server.book.entries(ROPE) if one.entry.kind == "photo"]
+    assert len(photos) == 1
+    assert cluster.finding_id in photos[0].payload
     assert "warning shown" in entries_of(server)
     assert "handover taken" in entries_of(server)
 
@@ -206,7 +216,7 @@ def test_a_server_that_fails_loses_nothing(phone: Phone) -> None:
         lambda route: route.fulfill(status=503, content_type="application/json", body=body),
     )
     phone.tap("I have read this")
-    phone.send()
+    phone.send(gets_through=False)
     phone.sees("the book does not answer")
     assert phone.page.evaluate("navigator.onLine") is True
     assert [one["state"] for one in phone.store("entries")] == ["waiting"]

@@ -310,6 +310,19 @@ def test_a_zip_of_book_and_photos_is_taken_in_and_checked(book: Book, tmp_path: 
     other.close()
 
 
+def test_a_photo_that_would_swell_is_not_even_read(book: Book, tmp_path: Path) -> None:
+    other, path = _with_photo(tmp_path)
+    name = sha256(a_photo()).hexdigest()
+    bomb = tmp_path / "bomb.zip"
+    with zipfile.ZipFile(bomb, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.write(path, "book.jsonl")
+        archive.writestr(f"photos/{name}", bytes(26_000_000))
+    with pytest.raises(BookError, match="at most 25000000 bytes"):
+        import_book(book, bomb)
+    assert book.rope_ids() == ()
+    other.close()
+
+
 def test_an_erased_photo_is_not_sent_and_does_not_come_back(book: Book, tmp_path: Path) -> None:
     other, path = _with_photo(tmp_path)
     name = sha256(a_photo()).hexdigest()

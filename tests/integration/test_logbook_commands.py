@@ -1,13 +1,16 @@
 """The commands of the logbook as a person types them."""
 
+import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
 from click.testing import CliRunner, Result
+from PIL import Image
 
 from ropewright.cli.logbook_commands import logbook
 from ropewright.cli.logbook_tools import BookTools, LogbookTools
@@ -27,6 +30,7 @@ from ropewright.intake import (
 from ropewright.logbook import LogbookDesk, Seal
 from ropewright.paper import rope_card_pdf
 from tests.unit.logbook.samples import ROOT, ticking
+from tests.unit.paper.pdf import Pdf
 
 DEMO = "KQ-1"
 
@@ -43,6 +47,7 @@ class Wired:
     load_from_book: Callable[[str, str], Any]
     book_and_rope: Callable[[str], tuple[str, str] | None]
     book_tools: BookTools
+    today: Callable[[], date]
 
 
 def run(*words: object) -> Result:
@@ -63,6 +68,7 @@ def run(*words: object) -> Result:
             sheets_xlsx=sheets_xlsx,
             rope_card_pdf=rope_card_pdf,
         ),
+        lambda: date(2026, 11, 25),
     )
     return CliRunner().invoke(logbook, [str(word) for word in words], obj=tools)
 
@@ -262,3 +268,42 @@ def test_what_a_list_holds_comes_back(book: Path, tmp_path: Path) -> None:
     )
     assert "0 entries taken" in ok("import", rope, path, *asked)
     assert newest.findings[0].place.at_m == 61.4
+
+
+def test_single_entries_photos_and_what_has_to_be_erased(book: Path, tmp_path: Path) -> None:
+    rope = f"{book}#KQ-1 hoist"
+    assert "lubrication: lubricant, section" in ok("add", rope)
+    assert "--by" in run("add", rope, "hold", "hold_id=H7", "reason=paper").output
+    assert "KEY=VALUE" in run("add", rope, "hold", "paper", "--by", "x").output
+    ok(
+        "add",
+        rope,
+        "hold",
+        "hold_id=H7",
+        "reason=paper",
+        "--by",
+        "keeper one",
+        "--on",
+        "2026-11-20",
+    )
+    assert "on hold: H7" in ok("show", book)
+    assert "on hold" not in ok("show", rope, "--as-of", "2026-11-19").splitlines()[0]
+    ok("add", rope, "release", "of=H7", "evidence=paper came", "--by", "keeper one")
+    assert "on hold" not in ok("show", book)
+    lines = ok("show", rope).splitlines()
+    assert [line.split()[2] for line in lines[-2:]] == ["hold", "release"]
+    assert "BOOK#ROPE" in run("show", book, "--as-of", "2026-11-19").output
+    picture = tmp_path / "spot.png"
+    Image.new("RGB", (40, 30), "red").save(picture)
+    kept = ok("photo", rope, picture, "--caption", "worst spot", "--scale").split()[-1]
+    assert kept == hashlib.sha256(picture.read_bytes()).hexdigest()
+    assert "cannot be read" in run("photo", rope, tmp_path / "none.png").output
+    assert "a photo as JPEG, PNG or WebP" in run("photo", rope, ROOT / "README.md").output
+    assert "erased" in ok("erase", book, "photo", kept, "--reason", "a face in it")
+    assert "a photo of this book" in run("erase", book, "photo", "0", "--reason", "x").output
+    ok("verify", book)
+    card = tmp_path / "card.pdf"
+    assert "card of rope KQ-1 hoist" in ok("export", rope, card)
+    words = " ".join(" ".join(Pdf(card.read_bytes()).pages).split())
+    assert "paper came" in words
+    assert "keeper one" in words

@@ -183,7 +183,7 @@ def test_fast_count_agrees_with_slow_one(odd: bool, **chosen: Any) -> None:
 
 @pytest.mark.proof
 @pytest.mark.parametrize("odd", [False, True], ids=["plain", "odd"])
-@settings(max_examples=500, deadline=None, suppress_health_check=PLENTY)
+@settings(max_examples=150, deadline=None, suppress_health_check=PLENTY)
 @given(**CHOICES)
 def test_fast_count_agrees_on_many_logs(odd: bool, **chosen: Any) -> None:
-    check(**chosen, log=Log(odd=odd, samples=400))
+    check(**chosen, log=Log(odd=odd, samples=300))

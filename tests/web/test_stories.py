@@ -1,6 +1,6 @@
 """Planner and inspector at work, in a real browser."""
 
-from axe_playwright_python.sync_playwright import Axe
+from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 from playwright.sync_api import Browser, expect
 
 from tests.unit.web.conftest import PASSWORD

@@ -49,6 +49,8 @@ def show_plan(
         labelled(console, "Fitted to", fit_line(plan.calibration))
     if plan.by_payout:
         labelled(console, "Only payout", "falls and hook heights alone: hook heights are sure")
+    for words in plan.doubts:
+        labelled(console, "Look again", words)
     show_asked(console, plan.asked, head="More from")
     _passes(console, sheet, plan.minutes)
     _gaps(console, sheet)

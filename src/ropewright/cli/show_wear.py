@@ -17,7 +17,7 @@ from ropewright.desk.planned import MOST_WORN
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
 from ropewright.plan import InspectionPlan
-from ropewright.wear import ORIGIN_WORDS
+from ropewright.wear import ORIGIN_WORDS, remarks
 from ropewright.wear.agreement import Agreement
 
 HOUR_MS: Final = 3_600_000
@@ -151,6 +151,8 @@ def _show_log(console: Console, found: WearResult) -> None:
     if quality.beyond_travel:
         words.append(f"{quality.beyond_travel} beyond the crane's travel")
     labelled(console, "Log", "; ".join(words))
+    for remark in remarks(quality):
+        labelled(console, "", remark)
     if not quality.slack_known:
         labelled(console, "", "slack rope cannot be seen: state the hook block's mass")
 
@@ -210,17 +212,17 @@ def show_fleet(console: Console, rows: Sequence[FleetRow]) -> None:
     ):  # fmt: skip
         table.add_column(head, justify="right" if right else "left")
     for row in rows:
-        found, name = row.result, escape(PurePath(row.case).stem)
-        if found is None or not found.top:
+        name = escape(PurePath(row.case).stem)
+        if not row.top:
             table.add_row(name, "", "", "", "", "not assessable", "", "")
             continue
-        worst = found.top[0]
+        worst = row.top[0]
         table.add_row(
             name,
-            escape(found.rope_id),
-            f"{found.days:.0f}",
-            f"{found.duty.lifts:,}",
-            f"{found.wear.bent_m / 1000:,.0f}",
+            escape(row.rope_id),
+            f"{row.days:.0f}",
+            f"{row.lifts:,}",
+            f"{row.bent_m / 1000:,.0f}",
             f"{worst.section.from_m:.0f} to {worst.section.to_m:.0f}",
             f"{worst.mean:,.0f}",
             escape(worst.words.split(",")[0]),

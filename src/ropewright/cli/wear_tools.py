@@ -1,37 +1,16 @@
 """What the wear command is given to work with; the wiring fills it in."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Protocol
 
 from ropewright.desk.cutting import CutAdvice
-from ropewright.desk.duty_counting import LiftsRecord
+from ropewright.desk.duty_counting import OpenedDuty
 from ropewright.desk.fleet import Crew, FileCount, FleetJob
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
-from ropewright.wear import Counting, DutyChunk
-
-
-class OpenedDuty(Protocol):
-    """Logs that were opened: pieces in order of time, or lifts where nothing was logged."""
-
-    @property
-    def chunks(self) -> Iterable[DutyChunk]:
-        """Pieces of the logs."""
-
-    @property
-    def counting(self) -> Counting:
-        """How to count them."""
-
-    @property
-    def record(self) -> LiftsRecord | None:
-        """Lifts that were listed or described; none for a log."""
-
-    @property
-    def names(self) -> Sequence[str]:
-        """Names of the logs."""
 
 
 class DutyOpener(Protocol):

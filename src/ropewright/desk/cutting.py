@@ -21,6 +21,9 @@ from ropewright.wear.wear_map import DutyPiece, wear_map
 PERIOD_DAYS: Final = 90.0
 """The period looked ahead where none is given; own choice."""
 
+TWIN_DRUM: Final = (
+    "Cuts of a rope with both ends on a drum are not worked out here: ask the rope engineer."
+)
 CAUTIONS: Final[tuple[str, ...]] = (
     "A cut never undoes a verdict: no rope is cut or turned to dodge a count of broken wires.",
     "Only a competent person decides on it; the maker's manual of crane and rope comes first.",
@@ -114,6 +117,10 @@ def cut_advice(
         Wraps that must stay on the drum, if more than three [wraps].
     """
     first = "" if verdict is None else _verdict_first(verdict.level)
+    if found.pieces[-1].both_ends:
+        return CutAdvice(
+            on=found.on, period_days=period_days, why_not=TWIN_DRUM, verdict_first=first
+        )
     try:
         rigged = hoist_on(dossier, found.on)
         rigged.drum()

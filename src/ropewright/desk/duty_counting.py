@@ -21,6 +21,7 @@ from ropewright.wear.lifts import Lift, bends_of_lifts
 from ropewright.wear.model import BendCount, DutyChunk
 from ropewright.wear.models import ModelName
 from ropewright.wear.quality import Origin
+from ropewright.wear.remarks import refuse_unbelievable
 from ropewright.wear.settings import Counting
 from ropewright.wear.splitting import paid_out_least_m, parted
 
@@ -59,7 +60,9 @@ def count_log(
     run = _Run(dossier, counting, today, models)
     for chunk in chunks:
         run.take(chunk)
-    return run.done()
+    duty = run.done()
+    refuse_unbelievable(duty.quality)
+    return duty
 
 
 class _Run:
@@ -187,6 +190,26 @@ class LiftsRecord(Protocol):
     @property
     def last(self) -> date | None:
         """The last day."""
+
+
+class OpenedDuty(Protocol):
+    """Logs that were opened: pieces in order of time, or lifts where nothing was logged."""
+
+    @property
+    def chunks(self) -> Iterable[DutyChunk]:
+        """Pieces of the logs."""
+
+    @property
+    def counting(self) -> Counting:
+        """How to count them."""
+
+    @property
+    def record(self) -> LiftsRecord | None:
+        """Lifts that were listed or described; none for a log."""
+
+    @property
+    def names(self) -> Sequence[str]:
+        """Names of the logs."""
 
 
 def count_lifts(

@@ -77,6 +77,11 @@ class Duty:
         return sum((one.count.quality for one in self.groups), QualityReport())
 
     @property
+    def models(self) -> tuple[ModelName, ...]:
+        """The models by which it was weighed."""
+        return tuple(self.tallies[0].damage) if self.tallies else ()
+
+    @property
     def origin(self) -> Origin:
         """What the counts were made from."""
         kinds = {one.count.origin for one in self.groups}

@@ -4,20 +4,23 @@ Every job gives whole numbers, and they are added up in one fixed order, so that
 the same however and by whom the jobs were run.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol, TypeVar
+from typing import Final, Protocol, TypeVar
 
-from ropewright.desk.duty_counting import count_log
+from ropewright.desk.duty_counting import OpenedDuty, count_lifts, count_log
 from ropewright.desk.duty_pieces import GroupCount, duty_of_counts
-from ropewright.desk.wearing import ALL_MODELS, WearResult, result_of
+from ropewright.desk.wearing import result_of
 from ropewright.errors import RopewrightError
 from ropewright.inspection import Dossier
-from ropewright.wear.model import DutyChunk
+from ropewright.wear.agreement import Agreement
 from ropewright.wear.models import ModelName
-from ropewright.wear.settings import Counting
+from ropewright.wear.packed import pack_counts, unpack_counts
+from ropewright.wear.rows import wear_rows
+from ropewright.wear.top_sections import WornSection
 
+STEP_M: Final = 0.5
 Work = TypeVar("Work")
 Result = TypeVar("Result")
 
@@ -35,34 +38,61 @@ class FleetJob:
 class FileCount:
     """What one log file came to: counts by set-up, or why it could not be counted.
 
-    ``key`` is the hash of everything the result depends on; ``kept`` says that it was there
-    from an earlier run.
+    ``key`` is the hash of everything the result depends on; ``packed`` are the counts, in a few
+    bytes; ``kept`` says that they were there from an earlier run.
     """
 
     job: FleetJob
     key: str = ""
-    groups: tuple[GroupCount, ...] = ()
+    packed: bytes = b""
     before: int = 0
     after: int = 0
     problem: str = ""
     kept: bool = False
 
+    def groups(self) -> tuple[GroupCount, ...]:
+        """The counts, unpacked."""
+        if not self.packed:
+            return ()
+        return tuple(
+            GroupCount(
+                first=date.fromisoformat(about["first"]),
+                last=date.fromisoformat(about["last"]),
+                days=float(about["days"]),
+                count=count,
+            )
+            for about, count in unpack_counts(self.packed)
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetRow:
-    """One rope of a fleet: its wear, and the files that could not be counted."""
+    """One rope of a fleet in short: its wear, and the files that could not be counted.
+
+    ``full_bends`` [-] is the damage in even steps whose edges are ``edges_m``; without a model
+    nothing could be counted.  ``clock`` [-] are days and the damage added up until then.
+    """
 
     case: str
-    result: WearResult | None
     files: int
     problems: tuple[str, ...] = ()
+    rope_id: str = ""
+    model: str = ""
+    days: float = 0.0
+    lifts: int = 0
+    bent_m: float = 0.0
+    edges_m: tuple[float, ...] = ()
+    full_bends: tuple[float, ...] = ()
+    top: tuple[WornSection, ...] = ()
+    agreement: Agreement | None = None
+    clock: tuple[tuple[date, float], ...] = ()
 
 
 class LogOpener(Protocol):
     """Opens a log for counting."""
 
-    def __call__(self, log: str, mapping: str, /) -> tuple[Iterable[DutyChunk], Counting]:
-        """The log piece by piece and how to count it, or an input error naming the file."""
+    def __call__(self, log: str, mapping: str, /) -> OpenedDuty:
+        """The log and how to count it, or an input error naming the file."""
 
 
 class Keeper(Protocol):
@@ -111,9 +141,18 @@ class FileWork:
         kept = self.keeper.load(job, key)
         if kept is not None:
             return kept
-        chunks, counting = self.open_log(job.log, job.mapping)
-        duty = count_log(self.read_case(job.case), chunks, counting, self.today, models=())
-        done = FileCount(job=job, key=key, groups=duty.groups, before=duty.before, after=duty.after)
+        opened, rope = self.open_log(job.log, job.mapping), self.read_case(job.case)
+        if opened.record is None:
+            duty = count_log(rope, opened.chunks, opened.counting, self.today, models=())
+        else:
+            duty = count_lifts(rope, opened.record, opened.counting, self.today, models=())
+        parts = [
+            ({"first": str(one.first), "last": str(one.last), "days": one.days}, one.count)
+            for one in duty.groups
+        ]
+        done = FileCount(
+            job=job, key=key, packed=pack_counts(parts), before=duty.before, after=duty.after
+        )
         self.keeper.save(done)
         return done
 
@@ -165,27 +204,47 @@ def fleet_rows(
     model
         The model, as for one rope.
     """
-    rows = []
-    for case in sorted({one.job.case for one in done}):
-        ours = sorted((one for one in done if one.job.case == case), key=lambda one: one.job)
-        problems = [one.problem for one in ours if one.problem]
+    return tuple(
+        _row(case, [one for one in done if one.job.case == case], cases[case], today, model)
+        for case in sorted({one.job.case for one in done})
+    )
+
+
+def _row(
+    case: str, ours: Sequence[FileCount], rope: Dossier, today: date, model: ModelName | None
+) -> FleetRow:
+    ours = sorted(ours, key=lambda one: one.job)
+    problems = [one.problem for one in ours if one.problem]
+    try:
         groups, overlaps = _one_after_another(ours)
         problems += overlaps
-        result = None
-        if groups:
-            try:
-                duty = duty_of_counts(cases[case], groups, models=ALL_MODELS)
-                names = [one.job.log for one in ours if not one.problem]
-                result = result_of(cases[case], duty, today, model=model, log=names)
-            except RopewrightError as problem:
-                problems.append(str(problem))
-        rows.append(FleetRow(case=case, result=result, files=len(ours), problems=tuple(problems)))
-    return tuple(rows)
+        if not groups:
+            return FleetRow(case=case, files=len(ours), problems=tuple(problems))
+        duty = duty_of_counts(rope, groups, models=[model] if model else ["cubic", "bends"])
+        found = result_of(rope, duty, today, model=model)
+    except RopewrightError as problem:
+        return FleetRow(case=case, files=len(ours), problems=(*problems, str(problem)))
+    edges, by_cause = wear_rows(found.wear, STEP_M)
+    return FleetRow(
+        case=case,
+        files=len(ours),
+        problems=tuple(problems),
+        rope_id=found.rope_id,
+        model=found.card.name,
+        days=found.days,
+        lifts=found.duty.lifts,
+        bent_m=found.wear.bent_m,
+        edges_m=tuple(edges),
+        full_bends=tuple(sum(cells) for cells in zip(*by_cause, strict=True)),
+        top=found.top,
+        agreement=found.agreement,
+        clock=() if found.clock is None else found.clock.readings,
+    )
 
 
 def _one_after_another(ours: Sequence[FileCount]) -> tuple[list[GroupCount], list[str]]:
     """Counts in order of time; a file whose time was counted already is left out, by name."""
-    parts = [(group, one.job.log) for one in ours for group in one.groups]
+    parts = [(group, one.job.log) for one in ours for group in one.groups()]
     parts.sort(key=lambda part: (part[0].count.first_ms or 0, part[1]))
     groups: list[GroupCount] = []
     problems: list[str] = []

@@ -198,5 +198,11 @@ class OpenBook(Protocol):
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
 
+    def kept_glances(self) -> Mapping[str, tuple[str, str]]:
+        """What was kept of each rope: what it was made from, and its text."""
+
+    def keep_glances(self, made: Mapping[str, tuple[str, str]]) -> None:
+        """Keep what was judged of ropes, in place of what was kept before."""
+
     def close(self) -> None:
         """Let go of the database."""

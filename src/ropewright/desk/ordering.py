@@ -212,6 +212,9 @@ def _rope_fields(rope: Rope, *, fitted: str) -> tuple[OrderField, ...]:
     make = rope.construction
     force = rope.breaking_force()
     by_paper = "certificate" if rope.certificate else fitted
+    # A certificate whose number begins with that word is named once.
+    said = "" if force is None else force.source
+    force_from = said.replace("certificate certificate", "certificate")
     yes_no = {True: "yes", False: "no", None: ""}
     return (
         _field(
@@ -233,7 +236,7 @@ def _rope_fields(rope: Rope, *, fitted: str) -> tuple[OrderField, ...]:
         ),
         _field(
             "breaking_force_kn", None if force is None else force.value, "" if force is None
-            else f"{float(force.value):.1f} kN or more", "" if force is None else force.source,
+            else f"{float(force.value):.1f} kN or more", force_from,
             look="worked out from a table, not from a certificate: ask the crane's manual"
             if force is not None and force.origin == "table" else "",
         ),

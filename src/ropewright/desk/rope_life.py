@@ -105,7 +105,10 @@ def _identity(dossier: Dossier) -> Iterator[tuple[str, str]]:
     yield "Lay", f"{lay} lay" if lay else ""
     yield "Grade", "" if rope.grade is None else f"{exact_decimal(rope.grade)} N/mm²"
     force = rope.breaking_force()
-    yield "Breaking force", "" if force is None else f"{float(force.value):.1f} kN, {force.source}"
+    yield (
+        "Breaking force",
+        "" if force is None else f"{float(force.value):.1f} kN, {_once(force.source)}",
+    )
     paper = rope.certificate
     yield "Certificate", "" if paper is None else _paper(paper.number, paper.issued_on)
     here = dossier.history.at(date.max)
@@ -118,6 +121,11 @@ def _identity(dossier: Dossier) -> Iterator[tuple[str, str]]:
     yield "Rules", ", ".join(fitted.rules)
     yield "Reference diameter", _reference(dossier)
     yield "Lay length", "" if rope.lay_length_mm is None else show_length_mm(rope.lay_length_mm)
+
+
+def _once(source: str) -> str:
+    """A certificate whose number begins with that word is named once."""
+    return source.replace("certificate certificate", "certificate")
 
 
 def _hand(hand: str | None) -> str:
@@ -228,6 +236,17 @@ def _happened(dossier: Dossier) -> Iterator[LifeLine]:
             yield LifeLine(
                 on=word.on, what="released", words=f"{event.event_id}: {word.evidence}", by=word.by
             )
+    for opened in dossier.opened:
+        yield LifeLine(
+            on=opened.on,
+            what="opened",
+            words=_joined(
+                f"{opened.outer_broken} broken outside, {opened.inner_broken} inside over "
+                f"{show_length_mm(opened.over_mm)} at {show_place_m(opened.section.from_m)}",
+                opened.sample,
+                opened.remark,
+            ),
+        )
     for mark in dossier.marks:
         yield LifeLine(
             on=mark.on, what="mark",

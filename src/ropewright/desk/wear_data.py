@@ -9,6 +9,7 @@ from ropewright.desk.fleet import FleetRow
 from ropewright.desk.plain_data import as_plain_data
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
+from ropewright.wear.remarks import remarks
 from ropewright.wear.rows import wear_rows
 from ropewright.wear.top_sections import WornSection
 
@@ -45,6 +46,7 @@ def wear_as_data(
         "lifts": found.duty.lifts,
         "bent_m": worn.bent_m,
         "quality": as_plain_data(found.duty.quality),
+        "remarks": list(remarks(found.duty.quality)),
         "model": as_plain_data(found.card),
         "own_constants": found.own_constants,
         "full_force_n": worn.full_force_n,
@@ -139,23 +141,22 @@ def fleet_as_data(rows: Sequence[FleetRow], today: date) -> dict[str, Any]:
 
 
 def _row(row: FleetRow) -> dict[str, Any]:
-    found = row.result
     head: dict[str, Any] = {
         "case": row.case,
         "files": row.files,
         "problems": list(row.problems),
     }
-    if found is None:
+    if row.agreement is None:
         return head
-    edges, by_cause = wear_rows(found.wear, STEP_M)
     return head | {
-        "rope_id": found.rope_id,
-        "days": found.days,
-        "lifts": found.duty.lifts,
-        "bent_m": found.wear.bent_m,
-        "model": found.card.name,
-        "edges_m": edges,
-        "full_bends": [sum(cells) for cells in zip(*by_cause, strict=True)],
-        "top": [_section(one) for one in found.top],
-        "agreement": as_plain_data(found.agreement) | {"agrees": found.agreement.agrees},
+        "rope_id": row.rope_id,
+        "days": row.days,
+        "lifts": row.lifts,
+        "bent_m": row.bent_m,
+        "model": row.model,
+        "edges_m": list(row.edges_m),
+        "full_bends": list(row.full_bends),
+        "top": [_section(one) for one in row.top],
+        "agreement": as_plain_data(row.agreement) | {"agrees": row.agreement.agrees},
+        "clock": as_plain_data(row.clock),
     }

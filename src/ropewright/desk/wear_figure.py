@@ -102,7 +102,7 @@ def wear_figure(dossier: Dossier, found: WearResult, step_m: float) -> WearFigur
     """
     counted = wear_map(pieces_of(found.duty, "bends"), found.path)
     edges, bends = wear_rows(counted, step_m)
-    wide_m = max(step_m, DAMAGE_STEP_M)
+    wide_m = step_m if found.wear.crossover is None else max(step_m, DAMAGE_STEP_M)
     wide, damage = wear_rows(found.wear, wide_m)
     paths = [(one.count, dossier.history.at(one.first)) for one in found.duty.groups]
     evidence = evidence_on(dossier, found.on)
@@ -164,7 +164,7 @@ def _sum(
 def _drum(found: WearResult) -> list[DrumBand]:
     last = found.pieces[-1]
     drum = last.drum
-    if drum is None or last.both_ends:
+    if drum is None:
         return []
     length = found.path.length_m
     most = min(last.on_drum_m, drum.capacity_m, length)
@@ -175,7 +175,13 @@ def _drum(found: WearResult) -> list[DrumBand]:
             break
         ends = [found.path.to_rope_m(length - place) for place in (start, min(end, most))]
         bands.append(DrumBand(kind="layer", layer=number, section=Section(min(ends), max(ends))))
+        if last.both_ends:
+            ends = [found.path.to_rope_m(place) for place in (start, min(end, most))]
+            other = Section(min(ends), max(ends))
+            bands.append(DrumBand(kind="layer", layer=number, section=other))
         start = end
+    if last.both_ends:
+        return bands
     for zone, section in zones_on_rope(drum, found.path, length - last.on_drum_m):
         bands.append(DrumBand(kind=zone.kind, layer=zone.layer, section=section))
     return bands

@@ -8,13 +8,14 @@ from typing import Final
 
 from ropewright.desk.duty_counting import LiftsRecord, count_lifts, count_log
 from ropewright.desk.duty_pieces import Duty, pieces_of
+from ropewright.desk.wear_clock import damage_clock
 from ropewright.errors import InputError
 from ropewright.forecast import Clock
 from ropewright.geometry import Section, union
 from ropewright.inspection import Dossier, covered
 from ropewright.inspection.evidence import Evidence, evidence_on
 from ropewright.rope import PathMap
-from ropewright.wear.agreement import STEP_M, Agreement, Found, agreement
+from ropewright.wear.agreement import Agreement, Found, agreement, step_for_m
 from ropewright.wear.discard_counts import DiscardCount, discard_count, row_for
 from ropewright.wear.model import DutyChunk
 from ropewright.wear.models import MODELS, ModelCard, ModelName
@@ -173,7 +174,7 @@ def result_of(
         top=top_sections(worn),
         agreement=agreement_with(worn, evidence),
         opinion=second_opinion(dossier, pieces[-1]),
-        others=tuple(_other(duty, name, path) for name in ALL_MODELS if name != chosen),
+        others=tuple(_other(duty, name, path) for name in duty.models if name != chosen),
         clock=clock,
         clock_at=clock_at,
         pieces=pieces,
@@ -227,65 +228,8 @@ def agreement_with(worn: WearMap, evidence: Evidence) -> Agreement:
         for method in ("eye", "feel")
         for section in covered(inspection, method)
     ]
-    edges, means = metre_by_metre(worn, STEP_M)
+    edges, means = metre_by_metre(worn, step_for_m(worn.in_service.length_m))
     return agreement(edges, means, broken_wires_found(evidence), union(seen))
-
-
-def damage_clock(
-    dossier: Dossier, pieces: Sequence[DutyPiece], worn: WearMap, evidence: Evidence
-) -> tuple[Clock | None, Section | None]:
-    """A clock that counts damage instead of days, at the place that matters for the forecast.
-
-    That place is the cluster with the most broken wires, else the most worn section.  Between
-    fitting and the log's first day the log's own pace is taken.
-
-    Parameters
-    ----------
-    dossier
-        Everything known of the rope.
-    pieces
-        The duty piece by piece.
-    worn
-        The map they make.
-    evidence
-        What counts on the day.
-    """
-    fitted = dossier.installation.fitted_on
-    found = evidence.broken_wires()
-    top = top_sections(worn, most=1)
-    if fitted is None or not (found or top):
-        return None, None
-    if found:
-        finding = max((one for one, _ in found), key=lambda one: one.count)
-        place = finding.section.widened(max(finding.place.abs_err_m, 0.5))
-    else:
-        place = top[0].section
-    place = _within(place, worn.in_service)
-    added = [
-        (piece, wear_map([piece], dossier.history.at(evidence.as_of)).total_in(place, worn))
-        for piece in pieces
-    ]
-    days, whole = sum(piece.days for piece, _ in added), sum(damage for _, damage in added)
-    if whole <= 0 or days <= 0:
-        return None, place
-    rate = whole / days
-    readings: list[tuple[date, float]] = []
-    total = rate * max((pieces[0].first - fitted).days, 0)
-    if pieces[0].first > fitted:
-        readings.append((pieces[0].first, total))
-    for piece, damage in added:
-        total += damage
-        readings.append((min(piece.last, evidence.as_of), total))
-    return Clock(fitted_on=fitted, readings=_one_a_day(readings), rate=rate), place
-
-
-def _one_a_day(readings: Sequence[tuple[date, float]]) -> tuple[tuple[date, float], ...]:
-    return tuple(sorted(dict(readings).items()))
-
-
-def _within(place: Section, whole: Section) -> Section:
-    low = min(max(place.from_m, whole.from_m), whole.to_m - 0.1)
-    return Section(low, max(min(place.to_m, whole.to_m), low + 0.1))
 
 
 def second_opinion(dossier: Dossier, piece: DutyPiece) -> SecondOpinion:

@@ -3,27 +3,22 @@
 import hashlib
 import json
 import os
-import zipfile
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
-import numpy as np
-
-from ropewright.desk.duty_pieces import GroupCount
 from ropewright.desk.fleet import FileCount, FleetJob
-from ropewright.errors import InputError, RopewrightError
-from ropewright.wear.stored import count_from_arrays, count_to_arrays
+from ropewright.errors import InputError
 
-ENDING: Final = ".bends.npz"
-_FORM: Final = "1"
+ENDING: Final = ".bends"
+_FORM: Final = "2"
 _PIECE: Final = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)
 class KeptBeside:
-    """Keeps ``KQ-1.logs/2026-10.csv`` as ``2026-10.csv.bends.npz``, or in another folder.
+    """Keeps ``KQ-1.logs/2026-10.csv`` as ``2026-10.csv.bends``, or in another folder.
 
     ``software`` belongs to the hash: another version counts anew.  So does a day of the question
     ``today`` that could leave other samples out.
@@ -48,20 +43,17 @@ class KeptBeside:
 
     def load(self, job: FleetJob, key: str, /) -> FileCount | None:
         """The kept result of that very hash; what cannot be read counts as not there."""
-        path = self._place(job)
         try:
-            with path.open("rb") as file, np.load(file, allow_pickle=False) as arrays:
-                held = dict(arrays)
-            about = json.loads(str(held["about"]))
+            head, _, packed = self._place(job).read_bytes().partition(b"\n")
+            about = json.loads(head)
             if about["key"] != key or not self._still_holds(about):
                 return None
-            groups = tuple(_group(held, number, one) for number, one in enumerate(about["groups"]))
-        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, RopewrightError):
+            if about["packed"] != hashlib.sha256(packed).hexdigest():
+                return None
+            before, after = int(about["before"]), int(about["after"])
+        except (OSError, ValueError, KeyError, TypeError):
             return None
-        return FileCount(
-            job=job, key=key, groups=groups, before=about["before"], after=about["after"],
-            kept=True,
-        )  # fmt: skip
+        return FileCount(job=job, key=key, packed=packed, before=before, after=after, kept=True)
 
     def save(self, done: FileCount, /) -> None:
         """Keep a result; where nothing can be written it is not kept, and nothing is lost."""
@@ -70,21 +62,13 @@ class KeptBeside:
             "today": self.today.isoformat(),
             "before": done.before,
             "after": done.after,
-            "groups": [
-                {"first": one.first.isoformat(), "last": one.last.isoformat(), "days": one.days}
-                for one in done.groups
-            ],
+            "packed": hashlib.sha256(done.packed).hexdigest(),
         }
-        arrays: dict[str, np.ndarray[Any, Any]] = {"about": np.array(json.dumps(about))}
-        for number, one in enumerate(done.groups):
-            held = count_to_arrays(one.count)
-            arrays |= {f"{number}.{name}": array for name, array in held.items()}
         path = self._place(done.job)
         half = path.with_name(f"{path.name}.{os.getpid()}.part")
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            with half.open("wb") as file:
-                np.savez_compressed(file, **arrays)  # type: ignore[arg-type]
+            half.write_bytes(json.dumps(about).encode() + b"\n" + done.packed)
             half.replace(path)
         except OSError:
             half.unlink(missing_ok=True)
@@ -100,19 +84,6 @@ class KeptBeside:
             return log.with_name(log.name + ENDING)
         name = hashlib.sha256(str(log.resolve()).encode()).hexdigest()[:16]
         return Path(self.folder) / f"{log.name}.{name}{ENDING}"
-
-
-def _group(held: dict[str, np.ndarray[Any, Any]], number: int, one: dict[str, Any]) -> GroupCount:
-    mark = f"{number}."
-    arrays = {
-        name.removeprefix(mark): array for name, array in held.items() if name.startswith(mark)
-    }
-    return GroupCount(
-        first=date.fromisoformat(one["first"]),
-        last=date.fromisoformat(one["last"]),
-        days=float(one["days"]),
-        count=count_from_arrays(arrays),
-    )
 
 
 def _hash_of(name: str) -> str:

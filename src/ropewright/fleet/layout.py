@@ -9,7 +9,7 @@ from ropewright.errors import InputError
 
 LOG_FOLDER: Final = ".logs"
 MAPPING: Final = "map.toml"
-ENDINGS: Final = (".csv", ".parquet")
+ENDINGS: Final = (".csv", ".tsv", ".gz", ".parquet", ".pq")
 
 
 def fleet_jobs(pattern: str) -> tuple[FleetJob, ...]:

@@ -47,6 +47,8 @@ class ReadingsFit:
 
 def with_stated_errors(hoist: Hoist, rigging: Rigging) -> Hoist:
     """The hoist with its ± as stated, where any are."""
+    if rigging.tolerance is None and rigging.reading_error is None:
+        return hoist
     tolerances: Tolerances = replace(hoist.tolerances, **_stated(rigging.tolerance))
     readings: ReadingErrors = replace(hoist.readings, **_stated(rigging.reading_error))
     return replace(hoist, tolerances=tolerances, readings=readings)

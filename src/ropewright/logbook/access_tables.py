@@ -1,4 +1,4 @@
-"""Tables of who may come in.  They are no part of the record: not chained, not exported."""
+"""Tables beside the record: who may come in, and what was judged.  Not chained, not exported."""
 
 from typing import Final
 
@@ -48,6 +48,22 @@ ATTEMPTS: Final = Table(
     Column("name_hash", String(64), primary_key=True),
     Column("failures", Integer, nullable=False),
     Column("wait_until", String(40)),
+)
+
+#: What was judged of each rope, so that a server that starts need not judge all of them again.
+GLANCES: Final = Table(
+    "glances",
+    METADATA,
+    Column("rope_id", Text, primary_key=True),
+    Column("made_from", Text, nullable=False),
+    Column("data", Text, nullable=False),
+)
+
+GLANCE_STATEMENTS: Final = (
+    """CREATE TABLE glances (
+        rope_id TEXT NOT NULL PRIMARY KEY,
+        made_from TEXT NOT NULL,
+        data TEXT NOT NULL)""",
 )
 
 #: The step that makes them: plain statements, so that it stays what it was.

@@ -135,6 +135,7 @@ MIGRATIONS_IN_ORDER: Final[tuple[Migration, ...]] = (
     Migration("0005 access", _statements(*access_tables.STATEMENTS)),
     Migration("0006 comparisons, trials, forecasts", _nothing),
     Migration("0007 fitting steps", _nothing),
+    Migration("0008 glances", _statements(*access_tables.GLANCE_STATEMENTS)),
 )
 
 

@@ -12,7 +12,7 @@ from typing import Final
 from ropewright.errors import BookError
 from ropewright.logbook.book import Book
 from ropewright.logbook.files import write_whole
-from ropewright.logbook.photos import copy_to_show, original_path, shown_path
+from ropewright.logbook.photos import MOST_BYTES, copy_to_show, original_path, shown_path
 from ropewright.logbook.verify_book import BOOK_NAME, PHOTOS_ENDING
 
 PHOTO_IN_ZIP: Final = "photos/"
@@ -56,14 +56,29 @@ class Sent:
         BookError
             If it cannot be read.
         """
+        if len(sha256) != 64 or not sha256.isalnum():
+            return None  # no hash, so no photo of that name
         try:
             if self.archive is not None:
                 name = PHOTO_IN_ZIP + sha256
-                return self.archive.read(name) if name in self.archive.namelist() else None
+                if name not in self.archive.namelist():
+                    return None
+                self._not_too_large(sha256, self.archive.getinfo(name).file_size)
+                return self.archive.read(name)
             place = photos_beside(self.path) / sha256
-            return place.read_bytes() if place.is_file() else None
+            if not place.is_file():
+                return None
+            self._not_too_large(sha256, place.stat().st_size)
+            return place.read_bytes()
         except (OSError, zipfile.BadZipFile) as error:
             raise _unreadable(self.path, error) from error
+
+    def _not_too_large(self, sha256: str, size_bytes: int) -> None:
+        if size_bytes > MOST_BYTES:
+            raise BookError(
+                field=f"photo {sha256}", file=self.path,
+                expected=f"at most {MOST_BYTES} bytes", given=f"{size_bytes} bytes",
+            )  # fmt: skip
 
 
 def _unreadable(path: Path, error: Exception) -> BookError:

@@ -11,6 +11,7 @@ from sqlalchemy import func, select
 from ropewright.desk.open_book import Check, Draft, Line, Stand, Taken
 from ropewright.errors import BookError, UnknownNameError
 from ropewright.inspection import Dossier
+from ropewright.logbook.access_tables import GLANCES
 from ropewright.logbook.book import Book, stored_of
 from ropewright.logbook.canon import canonical
 from ropewright.logbook.checking import verify
@@ -253,6 +254,26 @@ class ServedBook:
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
         return take_in_dossier(self._book, dossier, correct=correct).lines()
+
+    def kept_glances(self) -> Mapping[str, tuple[str, str]]:
+        """What was kept of each rope: what it was made from, and its text."""
+        with self._book.reader() as conn:
+            rows = conn.execute(select(GLANCES)).all()
+        return {row.rope_id: (row.made_from, row.data) for row in rows}
+
+    def keep_glances(self, made: Mapping[str, tuple[str, str]]) -> None:
+        """Keep what was judged of ropes, in place of what was kept before."""
+        if not made:
+            return
+        with self._book.writer() as conn:
+            conn.execute(GLANCES.delete().where(GLANCES.c.rope_id.in_(list(made))))
+            conn.execute(
+                GLANCES.insert(),
+                [
+                    {"rope_id": rope, "made_from": key, "data": text}
+                    for rope, (key, text) in made.items()
+                ],
+            )
 
     def close(self) -> None:
         """Let go of the database."""

@@ -14,8 +14,8 @@ def vanished(finding: RopeFinding, before: Inspection, after: Inspection) -> str
         )
         wires, were = ("broken wire", "was") if finding.count == 1 else ("broken wires", "were")
         return (
-            f"{finding.count} {wires} at {finding.place.at_m:.2f} m of {before.on} {were} not found "
-            f"again on {after.on}: look there again by eye; {ends}. The count stays."
+            f"{finding.count} {wires} at {finding.place.at_m:.2f} m of {before.on} {were} not "
+            f"found again on {after.on}: look there again by eye; {ends}. The count stays."
         )
     return f"{where} was not found again on {after.on}: look there again. It still counts."
 

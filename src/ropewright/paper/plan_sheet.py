@@ -108,6 +108,7 @@ def _facts(plan: InspectionPlan) -> list[str]:
         f"Places from crane readings ± {plan.err_m:.1f} m",
         f"{plan.minutes:.0f} min of running and walking",
     ]
+    facts += [f"Look again: {one}" for one in plan.doubts]
     if plan.by_payout:
         facts.append("Only falls and hook heights known: hook heights are the record")
     return facts

@@ -39,7 +39,7 @@ from ropewright.plan import (
     places_of,
     position_words,
 )
-from ropewright.plan.views import free_run
+from ropewright.plan.walkways import free_run
 from ropewright.rope import PathMap
 
 WIDTH: Final = 720

@@ -23,8 +23,17 @@ def end_words(scene: Scene) -> tuple[str, str]:
 
 def _fitting(scene: Scene, end_m: float, end: str = "A") -> str:
     """End B is a drum clamp; end A is the anchor, or the first clamp of a twin drum."""
+    if end == "B" or _end_a_on_drum(scene):
+        return "drum clamp"
     met = exposure_over(Section(end_m, end_m), scene.dossier.installation.exposed)
-    return "drum clamp" if end == "B" or met.drum in ("single", "multi") else "anchor"
+    return "drum clamp" if met.drum in ("single", "multi") else "anchor"
+
+
+def _end_a_on_drum(scene: Scene) -> bool:
+    """Tell a twin drum, or a path whose end A is stated to lie on the drum."""
+    rigging = scene.dossier.rigging_at(scene.as_of)
+    facts = None if rigging is None else rigging.reeving
+    return facts is not None and (facts.kind == "bridge hoist, twin drum" or facts.end_a == "drum")
 
 
 def draw_rope(canvas: Canvas, frame: Frame, scene: Scene, y: float) -> bool:

@@ -1,15 +1,20 @@
 """The trend figure as a Vega-Lite specification: what was found, what may come, and by when."""
 
 from collections.abc import Callable
-from datetime import date
 from typing import Any, Final
 
 from ropewright.forecast import TrendFigure
-from ropewright.forecast.reasons import percent
 from ropewright.inspection.findings import Method
 from ropewright.picture.canvas import brief, plain
 from ropewright.picture.ink import Ink, ink_for
 from ropewright.picture.lettering import folded
+from ropewright.picture.trend_words import (
+    date_rows,
+    description,
+    iso,
+    subtitle_lines,
+    title_lines,
+)
 
 USUAL_WIDTH: Final = 720
 NARROW: Final = 480
@@ -66,8 +71,8 @@ def trend_spec(
     whole = whole.properties(background=ink.paper, padding=8)
     if headline:
         title = alt.TitleParams(
-            text=_title(figure, inner + 50, size + 2.5),
-            subtitle=_subtitle(figure, inner + 50, size),
+            text=title_lines(figure, inner + 50, size + 2.5),
+            subtitle=subtitle_lines(figure, inner + 50, size),
             anchor="start",
             frame="bounds",
             fontSize=size + 2.5,
@@ -80,36 +85,6 @@ def trend_spec(
     spec: dict[str, Any] = _configured(whole, ink, size).to_dict()
     spec["description"] = description(figure)
     return spec
-
-
-def description(figure: TrendFigure) -> str:
-    """The figure in words, for those who cannot see it."""
-    parts = [f"{figure.headline[:1].upper()}{figure.headline[1:]}."]
-    if figure.looks:
-        last = figure.looks[-1]
-        parts.append(
-            f"{last.known} broken wires known within {figure.window} on {last.on}, "
-            f"limit {figure.limit}."
-        )
-    parts.append(figure.why)
-    if figure.middle is not None:
-        parts.append(f"The limit is passed as likely before as after {figure.middle}.")
-    parts.append(f"Earlier forecasts: {figure.back_test}.")
-    if figure.invented:
-        parts.append("Invented data for demonstration.")
-    return brief(" ".join(parts), 900)
-
-
-def _title(figure: TrendFigure, room: float, size: float) -> list[str]:
-    words = f"Rope {figure.rope_id} on {figure.as_of}: {figure.headline}"
-    return folded(plain(words), size, room / 1.1)
-
-
-def _subtitle(figure: TrendFigure, room: float, size: float) -> list[str]:
-    lines = ["Invented data – demonstration"] if figure.invented else []
-    for words in (figure.why, f"Earlier forecasts: {figure.back_test}."):
-        lines += folded(plain(words), size, room / 1.09)
-    return lines
 
 
 def _configured(chart: Any, ink: Ink, size: float) -> Any:  # noqa: ANN401 - altair's own types
@@ -140,7 +115,7 @@ class _Drawn:
         size: float,
     ) -> None:
         self.alt, self.figure, self.ink, self.width, self.size = alt, figure, ink, width, size
-        self.domain = [_at(figure.begins), _at(figure.ends)]
+        self.domain = [iso(figure.begins), iso(figure.ends)]
 
     def _x(self, *, axis: bool = True) -> Any:  # noqa: ANN401
         alt = self.alt
@@ -192,7 +167,7 @@ class _Drawn:
         words: list[dict[str, Any]] = []
         marks: list[dict[str, Any]] = []
         down = 0.0
-        for row in _date_rows(self.figure):
+        for row in date_rows(self.figure):
             lines = self.folded(row["words"])
             words.append({"row": down, "words": lines})
             down += len(lines) * (self.size + 3) + 2
@@ -215,7 +190,7 @@ class _Drawn:
 
     def _today(self, *, axis: bool = True) -> Any:  # noqa: ANN401
         return (
-            self._data([{"on": _at(self.figure.as_of)}])
+            self._data([{"on": iso(self.figure.as_of)}])
             .mark_rule(color=self.ink.ink, strokeWidth=1.2)
             .encode(x=self._x(axis=axis))
         )
@@ -252,7 +227,7 @@ class _Drawn:
             return []
         rows = [
             {
-                "on": _at(one.on),
+                "on": iso(one.on),
                 "count": min(one.middle, top),
                 "low": min(one.low, top),
                 "high": min(one.high, top),
@@ -297,7 +272,7 @@ class _Drawn:
         alt, figure, ink = self.alt, self.figure, self.ink
         rows: list[dict[str, Any]] = [
             {
-                "on": _at(one.on),
+                "on": iso(one.on),
                 "count": one.known,
                 "most": one.known + (one.unseen or 0.0),
                 "how": SEES[one.method],
@@ -307,9 +282,9 @@ class _Drawn:
         if not rows:
             return []
         # a new rope has no broken wire; what an old one had before its first look nobody knows
-        fitted = {"on": _at(figure.fitted_on), "count": 0, "most": 0, "how": rows[0]["how"]}
+        fitted = {"on": iso(figure.fitted_on), "count": 0, "most": 0, "how": rows[0]["how"]}
         start = [fitted] if figure.begins == figure.fitted_on else []
-        end = rows[-1] | {"on": _at(figure.as_of)}
+        end = rows[-1] | {"on": iso(figure.as_of)}
         known = (
             self._data([*start, *rows, end])
             .mark_line(color=ink.ink, strokeWidth=2, interpolate="step-after")
@@ -350,7 +325,7 @@ class _Drawn:
         scale = alt.Scale(type="log", domain=[_LEAST_CHANCE, 100], nice=False, clamp=True)
         y = alt.Y("chance:Q", scale=scale, axis=axis)
         rows = [
-            {"on": _at(one.on), "chance": max(_LEAST_CHANCE, 100 * one.chance)}
+            {"on": iso(one.on), "chance": max(_LEAST_CHANCE, 100 * one.chance)}
             for one in figure.chances
         ]
         line = (
@@ -374,47 +349,3 @@ class _Drawn:
         return alt.layer(level, line, self._today(), words).properties(
             width=self.width, height=110, title=self._titled(title, below)
         )
-
-
-def _at(day: date) -> str:
-    return day.isoformat()
-
-
-def _date_rows(figure: TrendFigure) -> list[dict[str, Any]]:
-    """What stands over the figure: each date in words, with its mark on the axis of days."""
-    rows: list[dict[str, Any]] = []
-
-    def add(words: str, on: date | None, mark: str = "", to: date | None = None) -> None:
-        begins = None if on is None else _at(max(on, figure.begins))
-        ends = None if to is None else _at(min(to, figure.ends))
-        rows.append(
-            {"row": len(rows), "words": words, "on": begins, "to": ends or "", "mark": mark}
-        )
-
-    for words in figure.decide:
-        add(brief(f"competent person to decide now: {words}", 200), None)
-    if figure.next_inspection is not None:
-        by = f" ({figure.bounded_by})" if figure.bounded_by else ""
-        add(
-            brief(f"next inspection by {figure.next_inspection}{by}", 110),
-            figure.next_inspection,
-            "diamond",
-        )
-    else:
-        add("no date for the next inspection", None)
-    if figure.order_now:
-        add("order the new rope now", figure.as_of, "triangle-down")
-    elif figure.order_by is not None:
-        add(f"order the new rope by {figure.order_by}", figure.order_by, "triangle-down")
-    if figure.early is not None and figure.early <= figure.ends:
-        late_words = "later than shown" if figure.late is None else str(figure.late)
-        middle = f", as likely before as after {figure.middle}" if figure.middle else ""
-        add(
-            f"limit passed: 9 in 10 between {figure.early} and {late_words}{middle}",
-            figure.early,
-            to=figure.late or figure.ends,
-        )
-    now = figure.chances[0].chance if figure.chances else None
-    today = "" if now is None else f": chance that the limit is reached but unseen {percent(now)}"
-    add(f"upright line: today, {figure.as_of}{today}", None)
-    return rows

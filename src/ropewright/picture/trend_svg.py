@@ -8,7 +8,8 @@ from typing import Any, Final
 from ropewright.errors import RenderError
 from ropewright.forecast import TrendFigure
 from ropewright.picture.canvas import brief
-from ropewright.picture.trend import USUAL_WIDTH, description, trend_spec
+from ropewright.picture.trend import USUAL_WIDTH, trend_spec
+from ropewright.picture.trend_words import description
 
 _SVG: Final = "http://www.w3.org/2000/svg"
 _COUNTED: Final = re.compile(r"\b(clip|gradient|pattern)([0-9]+)\b")

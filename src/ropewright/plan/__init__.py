@@ -38,7 +38,8 @@ from ropewright.plan.sheet import (
     off_words,
     plan_sheet,
 )
-from ropewright.plan.views import in_rope, places_of, position_words
+from ropewright.plan.travel import in_rope, position_words
+from ropewright.plan.views import places_of
 
 __all__ = [
     "ASSUMED",

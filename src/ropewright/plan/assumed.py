@@ -53,6 +53,20 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
         shows="HAND OFF lines of a plan and of 'where --bring'",
     ),
     Assumption(
+        assumption_id="plan-dead-wraps",
+        says="Up to 3 dead wraps more than stated are taken for rope in hand, and half a wrap "
+        "fewer for rounding.",
+        effect="beyond that, and beyond the ±, the plan asks to count them",
+        shows="'Look again' line of a plan, step 'Lower the block'",
+    ),
+    Assumption(
+        assumption_id="plan-lowered-arm",
+        says="Nobody goes along rope on a jib or boom unless it is at its lowest angle and drawn "
+        "in.",
+        effect="takes views from a walkway away, never adds one",
+        shows="passes of a plan from a walkway on a luffing jib or a boom",
+    ),
+    Assumption(
         assumption_id="plan-ends",
         says=f"The last {END_M:g} m at each end are looked at by themselves.",
         effect="adds a place to look at",

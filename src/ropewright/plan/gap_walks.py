@@ -3,18 +3,13 @@
 import itertools
 from collections.abc import Iterator, Sequence
 
-from ropewright.geometry import Axis, CranePosition, Hoist, Section, covered_length, subtract
+from ropewright.geometry import Axis, CranePosition, Hoist, Section, subtract
 from ropewright.inspection import RiggedHoist, WorkPlace
-from ropewright.plan.assumed import WALK_M_PER_S, WORTH_M
+from ropewright.plan.assumed import WORTH_M
 from ropewright.plan.model import View
-from ropewright.plan.views import (
-    free_run,
-    gets_there,
-    in_rope,
-    places_of,
-    position_words,
-    travel_bounds,
-)
+from ropewright.plan.travel import gets_there
+from ropewright.plan.views import places_of
+from ropewright.plan.walkways import free_run, walk_at, walk_ends
 from ropewright.rope import PathMap
 
 _OVERLAP_M = 0.25
@@ -68,23 +63,8 @@ def _starting_at(
     rigged: RiggedHoist, path: PathMap, place: WorkPlace, start_m: float
 ) -> View | None:
     """The view along a walkway whose free rope begins at a path position [m], if any is."""
-    hoist = rigged.hoist
-    position = stop_for(hoist, place.along, start_m)
-    section = None if position is None else free_run(hoist, place.along, position)
-    sections = in_rope(path, [section] if section else [])
-    if position is None or section is None or covered_length(sections) < WORTH_M:
-        return None
-    return View(
-        place=place.name,
-        how="walk",
-        start=position,
-        end=position,
-        path=(section,),
-        sections=sections,
-        travel=f"nothing moves; {position_words(position)}",
-        minutes=section.length_m / WALK_M_PER_S / 60,
-        by_hand=place.by_hand,
-    )
+    position = stop_for(rigged.hoist, place.along, start_m)
+    return None if position is None else walk_at(rigged.hoist, place, path, position, WORTH_M)
 
 
 def stop_for(hoist: Hoist, span: str, start_m: float) -> CranePosition | None:
@@ -106,7 +86,7 @@ def stop_for(hoist: Hoist, span: str, start_m: float) -> CranePosition | None:
     """
     for axis in hoist.reeving.axes:
         others = [other for other in hoist.reeving.axes if other != axis]
-        for corner in itertools.product(*(travel_bounds(hoist, other) for other in others)):
+        for corner in itertools.product(*(walk_ends(hoist, other, span) for other in others)):
             held = dict(zip(others, corner, strict=True))
             position = _solved(hoist, span, axis, held, start_m)
             if position is not None and free_run(hoist, span, position) is not None:
@@ -118,7 +98,10 @@ def _solved(
     hoist: Hoist, span: str, axis: Axis, held: dict[Axis, float], start_m: float
 ) -> CranePosition | None:
     """The position on one axis at which a span's free rope begins at a place; none beyond it."""
-    low, high = travel_bounds(hoist, axis)
+    low, *rest = walk_ends(hoist, axis, span)
+    if not rest:
+        return None
+    high = rest[0]
     first = free_run(hoist, span, CranePosition(**{**held, axis: low}))
     last = free_run(hoist, span, CranePosition(**{**held, axis: high}))  # perhaps out of reach
     if first is None or last is None or abs(last.from_m - first.from_m) < _STILL:

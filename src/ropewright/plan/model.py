@@ -17,8 +17,9 @@ class Direction:
     """In which direction the rope may be run at a point while a hand is near.
 
     ``motion`` is the motion for which the rope runs away from the nearest nip, none where there
-    is no such direction or a nip is too near; ``hand`` tells whether a hand may follow.  ``nearest_m`` and ``ahead_m``
-    are the least distances to the nearest nip and to the next one ahead.
+    is no such direction or a nip is too near; ``hand`` tells whether a hand may follow.
+    ``nearest_m`` and ``ahead_m`` are the least distances to the nearest nip and to the next one
+    ahead.
     """
 
     motion: str | None
@@ -39,7 +40,8 @@ class View:
     axes stand.  ``rope_per_axis`` [-] is the
     rope that runs past per metre or degree of the motion; ``minutes`` [min] is the time for it.
     ``at_start_m`` and ``at_end_m`` are the path positions in front of the person, ``err_m`` how
-    far off they may be.
+    far off they may be.  ``from_basket`` tells falls that only a work basket gets at,
+    ``on_lowered_arm`` rope along a jib or boom that must be down and in meanwhile.
     """
 
     place: str
@@ -58,6 +60,8 @@ class View:
     rope_m_per_s: float = 0.0
     minutes: float = 0.0
     by_hand: bool = False
+    from_basket: bool = False
+    on_lowered_arm: bool = False
     usable: bool = True
     why_not: str = ""
     direction: Direction | None = None
@@ -167,7 +171,8 @@ class WorkStep:
 class InspectionPlan:
     """What to see, from where, how, in which order; and what stays unseen.
 
-    ``minutes`` [min] is the time the rope runs or is walked along, nothing else.
+    ``minutes`` [min] is the time the rope runs or is walked along, nothing else.  ``doubts`` are
+    numbers of the set-up that do not go together.
     """
 
     rope_id: str
@@ -187,3 +192,4 @@ class InspectionPlan:
     assumptions: tuple[Assumption, ...]
     minutes: float
     calibration: ReadingsFit | None = None
+    doubts: tuple[str, ...] = ()

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from ropewright.inspection import Dossier, RiggedHoist
+from ropewright.plan.doubts import dead_wraps_words
 from ropewright.plan.model import HandsOff, PlannedPass, View, WorkStep
 from ropewright.plan.resting import has_hook, rope_off_words
 from ropewright.rules import LEVEL_WORDS, Verdict
@@ -51,12 +52,12 @@ def work_steps(
         _barrier(),
         _radio(),
         _lower(dossier, rigged),
-        _isolate(),
+        _isolate(dossier),
         _drum(rigged),
         _guard(),
-        *_eye(passes),
-        *_feel(passes),
-        _gauges(),
+        *_eye(passes, dossier),
+        *_feel(passes, dossier),
+        _gauges(dossier),
         _limits(),
         _sign(),
     ]
@@ -73,6 +74,15 @@ def work_steps(
 
 
 _WATCH = "Watch the drum from outside its guard while the rope runs off."
+_NOBODY_UNDER = "This rope holds the jib: nobody under it or on it while it moves."
+_JIB_FIRST = (
+    "This rope holds the jib: before a hand or a tool goes to it, the jib is pinned or laid down "
+    "by the maker's procedure."
+)
+_DOWN_FIRST = "Jib or boom at its lowest, a telescopic one drawn in, before anyone goes out on it."
+_OUT = "Crane stopped, isolated, locked each time before anyone goes out; fall protection."
+_BASKET = "Falls hang free: nobody walks there. Work basket by its maker's and local rules only."
+_INSIDE = "Internal examination only on slack, isolated, single-layer rope by a competent person."
 _Part = tuple[str, Sequence[str], Sequence[str]]
 
 
@@ -134,14 +144,14 @@ def _lower(dossier: Dossier, rigged: RiggedHoist) -> _Part:
     if not has_hook(rigged):
         at = rope_off_words(rigged)
         words = [f"Empty hook; {at}: the most rope is off the drum, the dead wraps stay on."]
-        if rigged.rigging.dead_wraps is not None:
-            words.append(f"{rigged.rigging.dead_wraps:g} dead wraps should be left: count them.")
+        words += _dead_wraps(rigged)
+        if dossier.installation.purpose == "luffing":
+            return "Lower the jib: it pays this rope out", words, [_NOBODY_UNDER, _WATCH]
         return "Run the rope off the drum", words, [_WATCH]
     low = rigged.rigging.hook_low_m
     height = "the lower limit switch" if low is None else f"{low:.1f} m, the lower limit switch"
     words = [f"Empty hook down to {height}, just clear of the ground; the dead wraps stay on."]
-    if rigged.rigging.dead_wraps is not None:
-        words.append(f"{rigged.rigging.dead_wraps:g} dead wraps should be left: count them.")
+    words += _dead_wraps(rigged)
     ground = rigged.hoist.travel.ground_m
     if low is not None and low > ground:
         words.append(
@@ -154,12 +164,28 @@ def _lower(dossier: Dossier, rigged: RiggedHoist) -> _Part:
     return "Lower the block", words, cautions
 
 
-def _isolate() -> _Part:
+def _dead_wraps(rigged: RiggedHoist) -> list[str]:
+    stated = rigged.rigging.dead_wraps
+    doubt = dead_wraps_words(rigged)
+    if doubt:
+        return [f"{doubt[0].upper()}{doubt[1:]}."]
+    return [] if stated is None else [f"{stated:g} dead wraps should be left: count them."]
+
+
+def _isolate(dossier: Dossier) -> _Part:
     return (
         "Stop, isolate, lock, try",
         ["Switch off, lock, keep the key, try the controls: nothing may move."],
-        ["Isolation comes before any guard is opened and before a hand goes to rope at rest."],
+        [
+            "Isolation comes before any guard is opened and before a hand goes to rope at rest.",
+            *_holds_the_jib(dossier),
+        ],
     )
+
+
+def _holds_the_jib(dossier: Dossier) -> list[str]:
+    """The caution that belongs wherever a hand or a tool goes to a luffing rope at rest."""
+    return [_JIB_FIRST] if dossier.installation.purpose == "luffing" else []
 
 
 def _drum(rigged: RiggedHoist) -> _Part:
@@ -180,7 +206,7 @@ def _run_words(view: View) -> str:
     return f"{view.place}: {view.travel}"
 
 
-def _eye(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
+def _eye(passes: Sequence[PlannedPass], dossier: Dossier) -> Iterator[_Part]:
     mine = [one.view for one in passes if one.method == "eye"]
     runs = [view for view in mine if view.how == "run"]
     walks = [view for view in mine if view.how == "walk"]
@@ -193,10 +219,21 @@ def _eye(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
         )
     if walks:
         yield (
-            "Eye pass: rope at rest, from the walkway",
+            f"Eye pass: rope at rest, from {_standing(walks)}",
             [_run_words(view) for view in walks],
-            ["Crane stopped, isolated, locked each time before anyone goes out; fall protection."],
+            [_OUT, *_going_out(walks), *_holds_the_jib(dossier)],
         )
+
+
+def _standing(walks: Sequence[View]) -> str:
+    """Walkway, work basket or both, in words."""
+    kinds = sorted({one.from_basket for one in walks})
+    return " and ".join("a work basket" if basket else "the walkway" for basket in kinds)
+
+
+def _going_out(walks: Sequence[View]) -> list[str]:
+    said = [_DOWN_FIRST] if any(one.on_lowered_arm for one in walks) else []
+    return [*said, _BASKET] if any(one.from_basket for one in walks) else said
 
 
 def _off_words(one: HandsOff) -> str:
@@ -204,7 +241,7 @@ def _off_words(one: HandsOff) -> str:
     return f"{OFF} at {where}." if not one.crane else f"{OFF} between {one.crane}: {where}."
 
 
-def _feel(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
+def _feel(passes: Sequence[PlannedPass], dossier: Dossier) -> Iterator[_Part]:
     mine = [one for one in passes if one.method == "feel"]
     runs = [one for one in mine if one.view.how == "run"]
     walks = [one for one in mine if one.view.how == "walk"]
@@ -215,13 +252,15 @@ def _feel(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
             words.append(_run_words(one.view))
             words.append(f"{one.view.place}: {direction.words if direction else ''}")
             cautions = [_off_words(off) for off in one.hands_off] + cautions
+        if dossier.installation.purpose == "luffing":
+            cautions.append(_NOBODY_UNDER)
         yield "Feel pass: the rope runs away from the nearest nip", words, cautions
     if walks:
         off = [_off_words(each) for one in walks for each in one.hands_off]
         yield (
             "Feel pass: rope at rest",
             [_run_words(one.view) for one in walks],
-            [*off, "Crane isolated and locked; fall protection on structure."],
+            [*off, _OUT, *_going_out([one.view for one in walks]), *_holds_the_jib(dossier)],
         )
     if not mine:
         yield (
@@ -231,7 +270,7 @@ def _feel(passes: Sequence[PlannedPass]) -> Iterator[_Part]:
         )
 
 
-def _gauges() -> _Part:
+def _gauges(dossier: Dossier) -> _Part:
     return (
         "Gauges and counts, on isolated rope",
         [
@@ -240,7 +279,10 @@ def _gauges() -> _Part:
                 "and 30 d is laid on, offsets taped, strands numbered, the place painted and named."
             ),
         ],
-        ["Internal examination only on slack, isolated, single-layer rope by a competent person."],
+        [
+            _INSIDE,
+            *_holds_the_jib(dossier),
+        ],
     )
 
 

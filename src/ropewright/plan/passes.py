@@ -22,7 +22,8 @@ from ropewright.plan.cover import Choice, smallest_cover
 from ropewright.plan.model import HandsOff, PlannedMethod, PlannedPass, Unseen, View
 from ropewright.plan.reach import reaches_of
 from ropewright.plan.resting import rope_off_words
-from ropewright.plan.views import axis_words, in_front_m, in_rope, places_of, run_words
+from ropewright.plan.travel import axis_words, in_rope, run_words
+from ropewright.plan.views import in_front_m, places_of
 from ropewright.rope import PathMap
 
 _SAMPLES: Final = 721

@@ -9,6 +9,7 @@ from ropewright.inspection import Asked, Dossier, RiggedHoist, hoist_on
 from ropewright.inspection.evidence import evidence_on
 from ropewright.plan.again import look_again
 from ropewright.plan.assumed import ASSUMED
+from ropewright.plan.doubts import doubts_of
 from ropewright.plan.gap_walks import walks_into_gaps
 from ropewright.plan.model import InspectionPlan, Unseen
 from ropewright.plan.order import total_minutes, work_steps
@@ -73,6 +74,7 @@ def plan_inspection(
         assumptions=ASSUMED,
         minutes=total_minutes(passes),
         calibration=rigged.calibration,
+        doubts=doubts_of(rigged),
     )
 
 

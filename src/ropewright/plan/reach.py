@@ -21,7 +21,9 @@ from ropewright.inspection import RiggedHoist, WorkPlace
 from ropewright.plan.gap_walks import stop_for
 from ropewright.plan.model import Direction, Reach
 from ropewright.plan.safe import direction_at
-from ropewright.plan.views import free_run, gets_there, places_of, position_words, rests_of
+from ropewright.plan.travel import gets_there, position_words
+from ropewright.plan.views import places_of
+from ropewright.plan.walkways import free_run, hangs_free, rests_of
 
 _NEAR_M = 1.0  # the last metre of hook travel before a place decides the direction
 _TOUCH_M = 1e-6
@@ -147,6 +149,7 @@ def _along(hoist: Hoist, place: PathPlace, one: WorkPlace) -> tuple[list[Reach],
     axes = hoist.reeving.axes
     if any(hoist.travel.range_of(axis) is None for axis in axes):
         return [], "the limits of the crane's travel are not known"
+    basket = ", from a work basket" if hangs_free(hoist, one.along) else ""
     seen = []
     for position in _stops(hoist, place, one):
         if not gets_there(hoist, position):
@@ -157,7 +160,7 @@ def _along(hoist: Hoist, place: PathPlace, one: WorkPlace) -> tuple[list[Reach],
         seen.append(section)
         if section.from_m - _TOUCH_M <= place.at_m <= section.to_m + _TOUCH_M:
             words = (
-                f"{position_words(position)}, crane stopped and isolated: "
+                f"{position_words(position)}, crane stopped and isolated{basket}: "
                 f"{place.at_m - section.from_m:.1f} m along the span from its end A side"
             )
             reach = Reach(place=one.name, words=words, hook_m=position.hook_m, position=position)
@@ -171,7 +174,7 @@ def _along(hoist: Hoist, place: PathPlace, one: WorkPlace) -> tuple[list[Reach],
 def _stops(hoist: Hoist, place: PathPlace, one: WorkPlace) -> Iterator[CranePosition]:
     """Where the crane may stop for a place beside a walkway: ends of its travel, else between."""
     axes = hoist.reeving.axes
-    for corner in itertools.product(*(rests_of(hoist, axis) for axis in axes)):
+    for corner in itertools.product(*(rests_of(hoist, axis, one.along) for axis in axes)):
         yield CranePosition(**dict(zip(axes, corner, strict=True)))
     for before_m in (3.0, 1.0):  # so much of the span on end A's side of the place
         between = stop_for(hoist, one.along, place.at_m - before_m)

@@ -3,7 +3,7 @@
 from ropewright.errors import InputError
 from ropewright.geometry import CranePosition, Hoist, trace
 from ropewright.inspection import RiggedHoist
-from ropewright.plan.views import position_words
+from ropewright.plan.travel import position_words
 
 
 def most_rope_off(hoist: Hoist) -> CranePosition | None:

@@ -25,7 +25,7 @@ from ropewright.plan.assumed import END_M
 from ropewright.plan.model import Listed, TroubleSpot
 from ropewright.plan.reach import reaches_of
 from ropewright.plan.resting import has_hook
-from ropewright.plan.views import in_rope
+from ropewright.plan.travel import in_rope
 from ropewright.rope import PathMap
 from ropewright.rules import RuleSet, clauses_bearing
 from ropewright.rules.model import ItemsCheck

@@ -2,14 +2,12 @@
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-import numpy as np
 import numpy.typing as npt
 
-from ropewright.errors import InputError
 from ropewright.geometry import (
     AXES,
     DRUM,
@@ -21,23 +19,27 @@ from ropewright.geometry import (
     CranePositions,
     Hoist,
     InspectionPoint,
-    Section,
     SeenAtPoint,
-    Span,
     covered_length,
     rope_past,
-    trace,
-    union,
 )
-from ropewright.geometry.frames import DROP
 from ropewright.geometry.hoist import gradient
 from ropewright.geometry.locate import path_m_of, position_err_m
 from ropewright.geometry.points import point_rows, point_values
 from ropewright.geometry.position import Floats
 from ropewright.inspection import RiggedHoist, WorkPlace
-from ropewright.plan.assumed import ROPE_M_PER_S, WALK_M_PER_S
+from ropewright.plan.assumed import ROPE_M_PER_S
 from ropewright.plan.model import View
 from ropewright.plan.safe import direction_at
+from ropewright.plan.travel import (
+    ends_of,
+    highest_hook_m,
+    in_rope,
+    position_words,
+    run_words,
+    travel_bounds,
+)
+from ropewright.plan.walkways import LEAST_M, walks_of
 from ropewright.rope import PathMap
 
 #: Where nobody stated a place, this one is looked at: near the drum, outside its guard, by eye.
@@ -46,15 +48,6 @@ AT_THE_DRUM: Final = WorkPlace(
     point=InspectionPoint(name="at the drum", at=DRUM, side="before", offset_m=0.0),
     remark="outside the guard; own suggestion, no place is stated",
 )
-_LEAST_M: Final = 0.01
-INSIDE_M: Final = 2.0
-_UNITS: Final[Mapping[Axis, tuple[str, str]]] = {
-    "hook_m": ("hook", "m"),
-    "radius_m": ("trolley", "m"),
-    "jib_deg": ("jib", "deg"),
-    "boom_m": ("boom", "m"),
-    "boom_deg": ("boom", "deg"),
-}
 _WAY_OF: Final = "nobody stands on what moves, nor on jib or trolley during motion, except by the "
 
 
@@ -70,27 +63,6 @@ def places_of(rigged: RiggedHoist) -> tuple[WorkPlace, ...]:
     return stated or (AT_THE_DRUM,)
 
 
-def position_words(position: CranePosition, digits: int = 1) -> str:
-    """A crane position in words, to so many digits: 'hook 23.4 m, trolley 58.0 m'."""
-    said = []
-    for axis, (name, unit) in _UNITS.items():
-        value = position.value(axis)
-        if value is not None:
-            said.append(f"{name} {value:.{digits}f} {unit}")
-    return ", ".join(said)
-
-
-def in_rope(path: PathMap, sections: Sequence[Section]) -> tuple[Section, ...]:
-    """Sections of today's path as rope positions; what is beyond the rope is left out."""
-    found = []
-    for section in sections:
-        low, high = max(section.from_m, 0.0), min(section.to_m, path.length_m)
-        if high > low:
-            ends = sorted((path.to_rope_m(low), path.to_rope_m(high)))
-            found.append(Section(*ends))
-    return union(found)
-
-
 def views_of(rigged: RiggedHoist, path: PathMap) -> tuple[View, ...]:
     """All views, of every place in every travel; the same rope twice is shown once.
 
@@ -101,7 +73,7 @@ def views_of(rigged: RiggedHoist, path: PathMap) -> tuple[View, ...]:
     """
     views: list[View] = []
     for place in places_of(rigged):
-        found = _runs(rigged, place, path) if place.point else _walks(rigged, place, path)
+        found = _runs(rigged, place, path) if place.point else walks_of(rigged, place, path)
         views.extend(_without_repeats(found))
     return tuple(views)
 
@@ -129,7 +101,7 @@ def _runs(rigged: RiggedHoist, place: WorkPlace, path: PathMap) -> Iterator[View
         if bounds[0] == bounds[1]:
             continue
         others = [other for other in hoist.reeving.axes if other != axis]
-        for corner in itertools.product(*(_ends(hoist, other) for other in others)):
+        for corner in itertools.product(*(ends_of(hoist, other) for other in others)):
             held = CranePosition(**dict(zip(others, corner, strict=True)))
             bounds = travel_bounds(hoist, axis)
             if axis == "hook_m":
@@ -139,7 +111,7 @@ def _runs(rigged: RiggedHoist, place: WorkPlace, path: PathMap) -> Iterator[View
             start, end = replace(held, **{axis: bounds[0]}), replace(held, **{axis: bounds[1]})
             past = rope_past(hoist, point, start, end)
             sections = in_rope(path, past.sections)
-            if covered_length(sections) < _LEAST_M:
+            if covered_length(sections) < LEAST_M:
                 continue
             speed = _rope_speed(rigged, axis, past.rope_per_axis)
             why_not = _why_not_there(hoist, point)
@@ -202,12 +174,6 @@ def in_front_m(
     return point_values(point_rows(hoist, point), measures, known).path_m
 
 
-def axis_words(axis: Axis, low: float, high: float) -> str:
-    """A range ``low`` [m or deg] to ``high`` [m or deg] of one axis: 'hook 48.7 to 51.0 m'."""
-    name, unit = _UNITS[axis]
-    return f"{name} {low:.1f} to {high:.1f} {unit}"
-
-
 def _err_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -> float:
     """± of a place at a point [m]: what the set-up leaves open, and one reading."""
     seen = SeenAtPoint(point=point, position=position)
@@ -215,66 +181,6 @@ def _err_m(hoist: Hoist, point: InspectionPoint, position: CranePosition) -> flo
     return hoist.uncertainty().err_of(slopes) + math.hypot(
         position_err_m(seen, hoist), hoist.readings.point_m
     )
-
-
-def travel_bounds(hoist: Hoist, axis: Axis) -> tuple[float, float]:
-    """Both limits of an axis [m or deg]; an error where they are not stated.
-
-    Returns
-    -------
-    tuple of float
-        In metres or degrees as the axis' name says [-].
-    """
-    bounds = hoist.travel.range_of(axis)
-    if bounds is None:
-        name, unit = _UNITS[axis]
-        raise InputError(
-            field="rigging", expected=f"both limits of the {name} ({unit})", given=None
-        )
-    return bounds
-
-
-def _ends(hoist: Hoist, axis: Axis) -> tuple[float, ...]:
-    low, high = travel_bounds(hoist, axis)
-    return (low,) if low == high else (low, high)
-
-
-def highest_hook_m(hoist: Hoist, held: CranePosition) -> float:
-    """How high the hook gets at given other axes before the block is right up.
-
-    Returns
-    -------
-    float
-        Above the zero of the hook readings [m]; infinite where nothing bounds it.
-    """
-    at = CranePositions.one(replace(held, hook_m=0.0))
-    measures, known = hoist.reeving.frame.measures(at)
-    if not known[DROP] or not any(span.per_drop for span in hoist.reeving.spans):
-        return math.inf
-    return float(measures[DROP, 0]) - hoist.travel.drop_min_m
-
-
-def gets_there(hoist: Hoist, position: CranePosition) -> bool:
-    """Whether the block leaves room for a position: the hook may be barred by the sheaves above."""
-    hook = position.hook_m
-    return hook is None or hook <= highest_hook_m(hoist, position) + 1e-9
-
-
-def rests_of(hoist: Hoist, axis: Axis) -> tuple[float, ...]:
-    """Values of an axis at which rope at rest is looked at: both ends of the travel.
-
-    The hook also stops a little inside them, so that rope that lies on a sheave at the very end
-    comes free.
-
-    Returns
-    -------
-    tuple of float
-        In metres or degrees as the axis' name says [-].
-    """
-    low, high = travel_bounds(hoist, axis)
-    if axis != "hook_m" or high - low < 3 * INSIDE_M:
-        return _ends(hoist, axis)
-    return (low, low + INSIDE_M, high - INSIDE_M, high)
 
 
 def _rope_speed(rigged: RiggedHoist, axis: Axis, rope_per_axis: float) -> float:
@@ -298,19 +204,12 @@ def _why_not_there(hoist: Hoist, point: InspectionPoint) -> str:
     return "" if carrier == "crane" else f"{_WAY_OF}maker's means (it lies at the {carrier})"
 
 
-def run_words(axis: Axis, start: CranePosition, end: CranePosition, beside: str) -> str:
-    """A run in words: 'hook 0.0 to 61.0 m, with trolley 2.5 m'."""
-    name, unit = _UNITS[axis]
-    words = f"{name} {start.value(axis) or 0.0:.1f} to {end.value(axis) or 0.0:.1f} {unit}"
-    return f"{words}, with {beside}" if beside else words
-
-
 def _is_loose(hoist: Hoist, point: InspectionPoint, axis: Axis) -> bool:
     """Tell whether the held axes make no difference to what passes the point."""
     low, high = travel_bounds(hoist, axis)
     seen = None
     others = [other for other in hoist.reeving.axes if other != axis]
-    for corner in itertools.product(*(_ends(hoist, other) for other in others)):
+    for corner in itertools.product(*(ends_of(hoist, other) for other in others)):
         rest = CranePosition(**dict(zip(others, corner, strict=True)))
         past = rope_past(
             hoist, point, replace(rest, **{axis: low}), replace(rest, **{axis: high})
@@ -320,50 +219,3 @@ def _is_loose(hoist: Hoist, point: InspectionPoint, axis: Axis) -> bool:
             return False
         seen = rounded
     return True
-
-
-# --- Rope at rest that a person walks along ---------------------------------------------------
-
-
-def _walks(rigged: RiggedHoist, place: WorkPlace, path: PathMap) -> Iterator[View]:
-    hoist = rigged.hoist
-    axes = hoist.reeving.axes
-    for corner in itertools.product(*(rests_of(hoist, axis) for axis in axes)):
-        position = CranePosition(**dict(zip(axes, corner, strict=True)))
-        if not gets_there(hoist, position):
-            continue
-        section = free_run(hoist, place.along, position)
-        sections = in_rope(path, [section] if section else [])
-        if section is None or covered_length(sections) < _LEAST_M:
-            continue
-        yield View(
-            place=place.name,
-            how="walk",
-            start=position,
-            end=position,
-            path=(section,),
-            sections=sections,
-            travel=f"nothing moves; {position_words(position)}",
-            minutes=section.length_m / WALK_M_PER_S / 60,
-            by_hand=place.by_hand,
-        )
-
-
-def free_run(hoist: Hoist, span: str, position: CranePosition) -> Section | None:
-    """The free rope in which a span lies, from the contact before it to the one after it.
-
-    None where it has no length or an axis is not known.
-    """
-    found = trace(hoist, CranePositions.one(position))
-    before = -1
-    for element in hoist.reeving.elements:
-        if not isinstance(element, Span):
-            before += 1
-        elif element.name == span:
-            break
-    start = float(found.base_m[0]) if before < 0 else float(found.end_m[before][0])
-    last = before + 1 == len(found.contacts)
-    end = float(found.out_m[0]) if last else float(found.start_m[before + 1][0])
-    if np.isnan(start) or np.isnan(end) or end <= start:
-        return None
-    return Section(start, end)

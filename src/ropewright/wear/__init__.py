@@ -21,6 +21,7 @@ from ropewright.wear.outlook import Outlook, outlook_from
 from ropewright.wear.possible_cuts import cut_limits
 from ropewright.wear.profile import Profile
 from ropewright.wear.quality import ORIGIN_WORDS, ORIGINS, Origin, QualityReport, Reset
+from ropewright.wear.remarks import refuse_unbelievable, remarks
 from ropewright.wear.settings import Counting, LoadClasses
 from ropewright.wear.stored import count_from_arrays, count_to_arrays
 from ropewright.wear.top_sections import WornSection
@@ -67,5 +68,7 @@ __all__ = [
     "layer_contacts",
     "outlook_from",
     "plan_cuts",
+    "refuse_unbelievable",
+    "remarks",
     "rope_for_model",
 ]

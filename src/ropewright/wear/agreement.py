@@ -24,6 +24,8 @@ LEAST_STEPS: Final = 40
 TOP_SHARE: Final = 0.1
 STEP_M: Final = 2.0
 """Step along the rope: about the ± of a place, so that a place lands in its step; own choice."""
+SHORT_ROPE_M: Final = 120.0
+"""Shorter ropes are compared metre by metre: places on them are surer; own choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +80,11 @@ class Agreement:
         return min(self.correlation_chance, self.top_chance) <= 0.025
 
 
+def step_for_m(rope_m: float) -> float:
+    """Step along a rope of a length ``rope_m`` [m] for comparing map and findings [m]."""
+    return STEP_M / 2 if rope_m < SHORT_ROPE_M else STEP_M
+
+
 def agreement(
     edges_m: Floats, wear: Floats, found: Sequence[Found], seen: Sequence[Section]
 ) -> Agreement:
@@ -104,7 +111,7 @@ def agreement(
         if 0 <= step < steps and looked[step]:
             breaks[step] += one.count
     places, total, count = int((breaks > 0).sum()), int(breaks.sum()), int(looked.sum())
-    why = _too_little(places, count, wear[looked])
+    why = _too_little(places, count, float(edges_m[1] - edges_m[0]), wear[looked])
     if why:
         return Agreement(breaks=total, places=places, steps=count, why_not=why)
     ranks, tops = _slid(wear, breaks[looked], np.flatnonzero(looked))
@@ -120,9 +127,11 @@ def agreement(
     )
 
 
-def _too_little(places: int, steps: int, wear: Floats) -> str:
+def _too_little(places: int, steps: int, step_m: float, wear: Floats) -> str:
     if steps < LEAST_STEPS:
-        return f"only {steps * STEP_M:g} m of rope were looked at"
+        return f"only {steps * step_m:g} m of rope were looked at"
+    if not places:
+        return "no broken wires on rope that was looked at"
     if places < LEAST_PLACES:
         where = "place" if places == 1 else "places"
         return f"broken wires in only {places} {where}; it takes {LEAST_PLACES}"

@@ -3,15 +3,18 @@
 from typing import Final
 
 from ropewright.inspection import Assumption
-from ropewright.wear.cleaning import BEYOND_M, JUMP_M
+from ropewright.wear.believed import BEYOND_M
+from ropewright.wear.cleaning import JUMP_M, MOST_LOADS
 from ropewright.wear.held import HALF_TURN
 from ropewright.wear.loads import DOWN_SHARE
+from ropewright.wear.remarks import MOST_BEYOND
 from ropewright.wear.settings import (
     GAP_S,
     HOOK_SPEED_M_PER_S,
     JITTER_DEG,
     JITTER_M,
     LIFT_SHARE,
+    NO_BLOCK_SHARE,
     SLACK_SHARE,
 )
 
@@ -37,9 +40,24 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
     ),
     Assumption(
         assumption_id="wear-beyond-limits",
-        says=f"Readings more than {BEYOND_M:g} m beyond the crane's limits are not believed.",
+        says=f"Readings more than {BEYOND_M:g} m or degree beyond the crane's limits are not "
+        "believed.",
         effect="leaves samples out",
         shows="quality of a duty log",
+    ),
+    Assumption(
+        assumption_id="wear-unbelievable-load",
+        says=f"A load of more than {MOST_LOADS:g} times the greatest stated one counts as not "
+        "known.",
+        effect="keeps a fault of the load sensor from weighing like a thousand lifts",
+        shows="quality of a duty log; bends of unknown load",
+    ),
+    Assumption(
+        assumption_id="wear-unbelievable-log",
+        says=f"A log is refused if more than {MOST_BEYOND:.0%} of its samples lie beyond the "
+        "limits, follow a jump or have no position.",
+        effect="gives no result instead of a wrong one",
+        shows="wear of a rope",
     ),
     Assumption(
         assumption_id="wear-slack",
@@ -51,7 +69,8 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
     Assumption(
         assumption_id="wear-lift",
         says=f"A lift begins when more than {LIFT_SHARE:.0%} of the greatest load hangs on the "
-        f"falls beside the block, and ends below {DOWN_SHARE:.0%} of that.",
+        f"falls beside the block, and ends below {DOWN_SHARE:.0%} of that; where the block's "
+        f"mass is not known, more than {NO_BLOCK_SHARE:.0%} with it.",
         effect="sets the number of lifts and of pick-ups",
         shows="duty; pick-ups",
     ),

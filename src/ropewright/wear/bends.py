@@ -8,16 +8,17 @@ from ropewright.geometry import Hoist
 from ropewright.wear.counting import LogCounter
 from ropewright.wear.model import BendCount, DutyChunk
 from ropewright.wear.quality import QualityReport
+from ropewright.wear.remarks import refuse_unbelievable
 from ropewright.wear.settings import Counting
 
 
 def bends(log: Iterable[DutyChunk], hoist: Hoist, counting: Counting) -> BendCount:
     """Bends, reverse bends, winding on, pick-ups and rest along the path of one rigging.
 
-    Conventions follow Feyrer, Wire Ropes, 2nd edition 2015, sections on loading sequences: one
-    bend is straight, bent, straight; the drum adds one half when rope is wound on and one half
-    when it is wound off; a reverse bend is an element's run from one sheave straight on to a
-    neighbour that bends it the other way.
+    Loading elements and sequence follow Feyrer, Wire Ropes, 2nd edition 2015, p. 288: one bend
+    is straight, bent, straight; a reverse bend is an element's run from one sheave straight on
+    to a neighbour that bends it the other way.  That the drum adds one half when rope is wound
+    on and one half when it is wound off is common usage (provenance: memory).
 
     Parameters
     ----------
@@ -31,7 +32,7 @@ def bends(log: Iterable[DutyChunk], hoist: Hoist, counting: Counting) -> BendCou
     Raises
     ------
     InputError
-        If the log lacks a reading that the path depends on, or no sample can be used.
+        If the log lacks a reading that the path depends on, or most of it cannot be believed.
     """
     with ThreadPoolExecutor(max_workers=1) as helper:
         counter = LogCounter(hoist, counting, helper)
@@ -44,6 +45,7 @@ def bends(log: Iterable[DutyChunk], hoist: Hoist, counting: Counting) -> BendCou
             expected="at least one sample that can be used",
             given=_why_none(count.quality),
         )
+    refuse_unbelievable(count.quality)
     return count
 
 

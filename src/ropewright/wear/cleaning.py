@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ropewright.geometry import AXES, Axis, Hoist
+from ropewright.wear.believed import bounds_of, out_of_reach
 from ropewright.wear.contacts import check_axes
 from ropewright.wear.from_turns import hook_from_turns
 from ropewright.wear.model import DutyChunk, Ints, Mask, Readings
@@ -22,8 +23,8 @@ from ropewright.wear.quality import RESETS_KEPT, QualityReport, Reset
 from ropewright.wear.settings import Counting
 from ropewright.wear.slack import SlackWatch
 
-BEYOND_M: Final = 1.0
-"""How far beyond the hook's and trolley's limits a reading is still believed; own assumption."""
+MOST_LOADS: Final = 3.0
+"""A load is not believed if it is so many times the greatest stated one; own assumption."""
 JUMP_M: Final = 0.5
 """How much farther than at the greatest speed a reading must go to be a jump; own assumption."""
 
@@ -52,6 +53,7 @@ class Cleaner:
         self._hoist = hoist
         self._counting = counting
         self._axes = hoist.reeving.axes
+        self._most_load_t = MOST_LOADS * counting.classes.upper_t[-1]
         self._seen_ms: int | None = None  # latest moment of all
         self._good_ms: int | None = None  # latest moment with a position
         self._last_ms = 0  # latest moment handed on, with its hook height
@@ -152,7 +154,7 @@ class Cleaner:
         """Tell which samples have all readings, within the limits; none if all do."""
         good: Mask | None = None
         for axis, values in readings.items():
-            low, high = self._bounds(axis)
+            low, high = bounds_of(self._hoist, axis)
             if low <= values.min() and values.max() <= high:  # false for not-a-number
                 continue
             if good is None:
@@ -163,17 +165,12 @@ class Cleaner:
                 blank=np.count_nonzero(blank & good), beyond_travel=np.count_nonzero(beyond & good)
             )
             good &= ~(blank | beyond)
-        return good
-
-    def _bounds(self, axis: Axis) -> tuple[float, float]:
-        travel = self._hoist.travel
-        bounds = travel.range_of(axis)
-        if bounds is None:
-            return -np.inf, np.inf
-        low, high = bounds
-        if axis == "hook_m":
-            low = min(low, travel.ground_m)
-        return low - BEYOND_M, high + BEYOND_M
+        far = out_of_reach(self._hoist, readings)
+        if far is None or not far.any():
+            return good
+        good = np.ones(far.size, dtype=np.bool_) if good is None else good
+        self._add(beyond_travel=np.count_nonzero(far & good))
+        return good & ~far
 
     def _series(
         self, chunk: DutyChunk, readings: dict[Axis, Readings], good: Mask | None
@@ -185,6 +182,7 @@ class Cleaner:
             if not time_ms.size:
                 return
         self._loads_seen |= load is not None
+        load = None if load is None else self._believed_load(load)
         self._add(load_unknown=time_ms.size if load is None else _unknown(load))
         since = np.empty_like(time_ms)
         np.subtract(time_ms[1:], time_ms[:-1], out=since[1:])
@@ -217,6 +215,14 @@ class Cleaner:
         if kept.size:
             time_ms, readings, load = _only(tight, time_ms, readings, load)
             yield from self._cut_at_jumps(time_ms, readings, load, bridged)
+
+    def _believed_load(self, load: Readings) -> Readings:
+        """Return the loads, not-a-number in place of those that no crane lifts."""
+        most = self._most_load_t
+        if load.max() <= most:  # false for not-a-number
+            return load
+        believed: Readings = np.where(load <= most, load, load.dtype.type(np.nan))
+        return believed
 
     def _cut_at_jumps(
         self,

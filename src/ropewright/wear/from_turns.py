@@ -15,7 +15,7 @@ def hook_from_turns(hoist: Hoist, turns: Readings, axes: dict[Axis, Readings]) -
     hoist
         The hoist; its drum and rope length must be known.
     turns
-        (n,) turns from the clamp; not-a-number stays so [turns].
+        (n,) turns from the clamp; more than the drum holds, or none, gives not-a-number [turns].
     axes
         The log's other readings, metres or degrees [-].
 
@@ -27,12 +27,12 @@ def hook_from_turns(hoist: Hoist, turns: Readings, axes: dict[Axis, Readings]) -
     Raises
     ------
     InputError
-        If drum or rope length are missing, or a number of turns is more than the drum holds.
+        If drum or rope length are missing, or the path does not depend on the hook.
     """
     drum = hoist.wound_drum()
     length = hoist.rope_length_m()
     values = np.asarray(turns, dtype=np.float64)
-    known = np.isfinite(values)
+    known = (values >= 0) & (values <= sum(drum.wraps))  # false for not-a-number
     on_drum = np.full(values.shape, np.nan)
     on_drum[known] = drum.metres_at_turns(values[known])
     rest = dict(axes)

@@ -17,6 +17,7 @@ GAP_S: Final = 60.0
 HOOK_SPEED_M_PER_S: Final = 5.0
 SLACK_SHARE: Final = 0.5
 LIFT_SHARE: Final = 0.05
+NO_BLOCK_SHARE: Final = 0.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +87,8 @@ class Counting:
     jumped.  ``block_t`` [t] is the hook block's mass, without which slack rope cannot be seen;
     rope is slack when less than ``slack_share`` [-] of it hangs on the falls while rope is paid
     out.  A lift begins when more than ``lift_share`` [-] of the greatest class' bound hangs on
-    the falls beside the block, or ``lifted_from_t`` [t] if given, block included.
+    the falls beside the block; if that is not known, a quarter of the greatest load, block
+    included; or ``lifted_from_t`` [t] if given, block included.
     """
 
     classes: LoadClasses
@@ -132,7 +134,9 @@ class Counting:
         """Load on the falls above which something is lifted [t]."""
         if self.lifted_from_t is not None:
             return self.lifted_from_t
-        return (self.block_t or 0.0) + self.lift_share * self.classes.upper_t[-1]
+        if self.block_t is None:
+            return NO_BLOCK_SHARE * self.classes.upper_t[-1]
+        return self.block_t + self.lift_share * self.classes.upper_t[-1]
 
     @property
     def slack_below_t(self) -> float | None:

@@ -72,6 +72,7 @@ ROUTES: Final[Mapping[str, Roles]] = {
     "POST /ropes/{rope_id}/order-check": ORDERS,
     "POST /ropes/{rope_id}/accept": EVERYONE,
     "POST /ropes/{rope_id}/inspections/{inspection_id}/sign": COMPETENT,
+    "POST /ropes/{rope_id}/inspections/{inspection_id}/same": COMPETENT,
     "POST /ropes/{rope_id}/rules": KEEPER | COMPETENT,
     "POST /ropes/{rope_id}/permit": KEEPER | COMPETENT,
     "POST /ropes/{rope_id}/confirm": KEEPER | COMPETENT,

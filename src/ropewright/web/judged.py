@@ -1,17 +1,17 @@
 """What was judged, kept while it holds: until an entry comes, the day turns or rules change."""
 
+import hashlib
 import logging
 import threading
 from collections import OrderedDict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 from ropewright.desk.open_book import Stand
 from ropewright.desk.overview import NextStep, Overview, overview
 from ropewright.errors import RopewrightError
-from ropewright.rules import Level
+from ropewright.web.glances import Glance, glance_of, glance_text, read_glance
 from ropewright.web.tools import WebTools
 from ropewright.web.wording import said_by
 
@@ -21,38 +21,6 @@ _LOG = logging.getLogger("ropewright.web")
 KEPT: Final = 200
 
 Key = tuple[int, date]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Glance:
-    """What the board needs of one rope.
-
-    ``problem`` says why it could not be judged; then there is no level.
-    """
-
-    rope_id: str
-    level: Level | None
-    sentence: str
-    problem: str
-    citation: str
-    on_hold: bool
-    hold_reasons: tuple[str, ...]
-    next_step: NextStep
-    who: str
-    due: date | None
-    overdue: bool
-    order_by: date | None
-    last_kind: str
-    last_on: date | None
-    last_methods: tuple[str, ...]
-    last_signed: bool
-    unseen_m: float
-    unseen_whole: bool
-    marks: int
-    crane: str
-    site: str
-    hoist: str
-    invented: bool
 
 
 class Judged:
@@ -69,6 +37,8 @@ class Judged:
         self._lock = threading.Lock()
         self._glances: dict[str, tuple[Key, Glance]] = {}
         self._whole: OrderedDict[str, tuple[Key, Overview]] = OrderedDict()
+        self._to_keep: dict[str, tuple[str, str]] = {}
+        self._rules = rules_mark(tools)
 
     def overview(self, rope_id: str) -> Overview:
         """Everything that is judged of a rope today.
@@ -94,12 +64,14 @@ class Judged:
 
     def glance(self, stand: Stand) -> Glance:
         """What the board needs of a rope."""
+        held = self.held(stand)
+        if held is not None:
+            return held
         key = (stand.sequence, self._tools.today())
-        held = self._glances.get(stand.rope_id)
-        if held is not None and held[0] == key:
-            return held[1]
         try:
             made = glance_of(self._judge(stand.rope_id, key[1]), key[1])
+            with self._lock:
+                self._to_keep[stand.rope_id] = (self._made_from(key), glance_text(made))
         except RopewrightError as error:
             made = _not_judged(stand, said_by(error))
         except Exception:  # one broken rope must not take the others from the board
@@ -107,6 +79,27 @@ class Judged:
             made = _not_judged(stand, "a fault of this program; tell whoever runs this server")
         self._glances[stand.rope_id] = (key, made)
         return made
+
+    def recall(self) -> None:
+        """Read what was kept of ropes; what does not hold today is judged anew."""
+        kept = self._tools.book.kept_glances()
+        today = self._tools.today()
+        for stand in self._tools.book.stands():
+            made_from, text = kept.get(stand.rope_id, ("", ""))
+            key = (stand.sequence, today)
+            if made_from == self._made_from(key):
+                made = read_glance(text)
+                if made is not None:
+                    self._glances.setdefault(stand.rope_id, (key, made))
+
+    def keep(self) -> None:
+        """Write down what was judged since the last time."""
+        with self._lock:
+            made, self._to_keep = self._to_keep, {}
+        self._tools.book.keep_glances(made)
+
+    def _made_from(self, key: Key) -> str:
+        return f"{key[0]}/{key[1].isoformat()}/{self._rules}"
 
     def held(self, stand: Stand) -> Glance | None:
         """What the board needs, if it is known already."""
@@ -123,38 +116,10 @@ class Judged:
         return overview(dossier, self._tools.shelf, today, software=self._tools.software)
 
 
-def glance_of(whole: Overview, today: date) -> Glance:
-    """The short form of an overview."""
-    dossier, verdict = whole.dossier, whole.assessment.verdict
-    last = whole.last
-    governing = whole.assessment.ruling(verdict.governing[0]) if verdict.governing else None
-    return Glance(
-        rope_id=dossier.rope.rope_id,
-        level=verdict.level,
-        sentence=verdict.sentence,
-        problem="",
-        citation="" if governing is None else governing.citation,
-        on_hold=verdict.on_hold,
-        hold_reasons=verdict.hold_reasons,
-        next_step=whole.next_step,
-        who=verdict.who,
-        due=whole.due,
-        overdue=whole.due is not None and whole.due < today,
-        order_by=whole.order_by,
-        last_kind="" if last is None else last.kind,
-        last_on=None if last is None else last.on,
-        last_methods=()
-        if last is None
-        else tuple(dict.fromkeys(one.method for one in last.passes)),
-        last_signed=last is not None and bool(last.signed_by),
-        unseen_m=sum(part.to_m - part.from_m for part in verdict.unseen),
-        unseen_whole=verdict.unseen_whole_rope,
-        marks=len(dossier.marks),
-        crane=dossier.crane.crane_id,
-        site=dossier.crane.site,
-        hoist=dossier.installation.hoist,
-        invented=dossier.invented,
-    )
+def rules_mark(tools: WebTools) -> str:
+    """What every judgement rests on beside the book: software and all rule files."""
+    parts = [tools.software, *(tools.shelf.get(name).rules_hash for name in tools.shelf.names())]
+    return hashlib.sha256("/".join(parts).encode()).hexdigest()
 
 
 def _not_judged(stand: Stand, why: str) -> Glance:
@@ -198,15 +163,23 @@ class Warmer(threading.Thread):
     def run(self) -> None:
         """Judge what is missing until asked to stop."""
         newest: tuple[int, date] | None = None
+        try:
+            self._judged.recall()
+        except RopewrightError:
+            _LOG.warning("what was judged before could not be read")
         while not self._stop_asked.is_set():
             try:
                 now = (self._tools.book.newest(), self._tools.today())
                 if now != newest:
-                    for stand in self._judged.missing(self._tools.book.stands()):
+                    missing = self._judged.missing(self._tools.book.stands())
+                    for number, stand in enumerate(missing, start=1):
                         self._judged.glance(stand)
+                        if number % 50 == 0:
+                            self._judged.keep()
                         # Between two ropes whoever waits for a page goes first.
                         if self._stop_asked.wait(0.002):
                             return
+                    self._judged.keep()
                     newest = now
             except RopewrightError:
                 newest = None  # the database is busy or gone: try again later

@@ -73,4 +73,4 @@ def test_a_worker_killed_midway_changes_nothing(tmp_path: Path) -> None:
 @pytest.mark.proof
 def test_two_hundred_crane_years_with_a_worker_killed_midway(tmp_path: Path) -> None:
     """200 cranes, a log for each of 12 months."""
-    _check(tmp_path, 200, 12, days=20, lifts=10)
+    _check(tmp_path, 200, 12, days=12, lifts=6)

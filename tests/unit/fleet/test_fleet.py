@@ -99,7 +99,7 @@ def test_one_bad_file_spoils_nothing_but_itself(tmp_path: Path) -> None:
     Path(jobs[1].log).write_text("time,hook [m]\nnever,high\n", encoding="utf-8")
     done = run_fleet(jobs, work(), OneByOne())
     row = fleet_rows(done, {jobs[0].case: read_case_at(jobs[0].case)}, TODAY)[0]
-    assert row.result is not None
+    assert row.top
     assert len(row.problems) == 1
     assert "2026-02.csv" in row.problems[0]
     assert not Path(jobs[1].log + ENDING).exists()
@@ -112,8 +112,7 @@ def test_the_same_time_twice_is_counted_once(tmp_path: Path) -> None:
     jobs = fleet_jobs(pattern)
     done = run_fleet(jobs, work(), OneByOne())
     row = fleet_rows(done, {jobs[0].case: read_case_at(jobs[0].case)}, TODAY)[0]
-    assert row.result is not None
-    assert row.result.duty.lifts == 12
+    assert row.lifts == 12
     assert "overlaps" in row.problems[0]
 
 
@@ -121,7 +120,7 @@ def test_a_rope_without_any_count_is_not_assessable(tmp_path: Path) -> None:
     jobs = fleet_jobs(make_fleet(tmp_path, 1, 1))
     done = run_fleet(jobs, fails, OneByOne())
     row = fleet_rows(done, {jobs[0].case: read_case_at(jobs[0].case)}, TODAY)[0]
-    assert row.result is None
+    assert not row.top
     assert row.problems == ("made to fail",)
 
 

@@ -7,8 +7,7 @@ from ropewright.desk.fleet import FileCount, FileWork, FleetJob
 from ropewright.fleet import KeptBeside
 from ropewright.inspection import Dossier
 from ropewright.intake import load_case
-from ropewright.intake.duty.opening import open_logs
-from ropewright.wear import Counting, DutyChunk
+from ropewright.intake.duty.opening import OpenedLogs, open_logs
 
 TODAY = date(2026, 12, 31)
 
@@ -18,10 +17,9 @@ def read_case_at(address: str) -> Dossier:
     return load_case(Path(address)).dossier
 
 
-def open_log(log: str, mapping: str) -> tuple[list[DutyChunk], Counting]:
+def open_log(log: str, mapping: str) -> OpenedLogs:
     """Open one log."""
-    opened = open_logs([Path(log)], Path(mapping) if mapping else None)
-    return list(opened.chunks), opened.counting
+    return open_logs([Path(log)], Path(mapping) if mapping else None)
 
 
 def work(keep: str = "", *, today: date = TODAY, software: str = "test 1") -> FileWork:

@@ -26,6 +26,7 @@ from ropewright.intake.duty import (
 from ropewright.intake.duty import parquet_log as parquet_module
 from ropewright.intake.duty import text_log as text_module
 from ropewright.intake.duty.moments import WallClock, zone_of
+from ropewright.intake.duty.opening import open_logs
 from ropewright.wear import DutyChunk
 
 Write = Callable[[str, str], Path]
@@ -367,6 +368,18 @@ def test_broken_lifts(write: Write, name: str, text: str, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
         read_lifts(path)
     assert name in str(caught.value)
+
+
+def test_greatest_load_of_a_log_is_no_single_fault(write: Write) -> None:
+    rows = [
+        f"{datetime.fromtimestamp(n, UTC).isoformat()},{n % 40},{3.5 if n % 50 < 20 else 0.4}\n"
+        for n in range(1200)
+    ]
+    rows[600] = rows[600].rpartition(",")[0] + ",999\n"
+    long = write("long.csv", "time,hook [m],load [t]\n" + "".join(rows))
+    assert open_logs([long]).counting.classes.upper_t[-1] == 3.5
+    short = write("short.csv", "time,hook [m],load [t]\n" + "".join(rows[:30]))
+    assert open_logs([short]).counting.classes.upper_t[-1] == 3.5
 
 
 # --- The manual ----------------------------------------------------------------------------------

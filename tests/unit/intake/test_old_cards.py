@@ -3,13 +3,17 @@
 Expected figures: by hand, from the line of the card beside them.  Invented data.
 """
 
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import openpyxl
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from ropewright.errors import InputError, InputErrors
 from ropewright.inspection import (
@@ -23,6 +27,7 @@ from ropewright.inspection import (
 from ropewright.intake import OldCards, read_old_cards
 from ropewright.rope import Cut, RopeHistory
 from tests.laws.building import LATEST, LENGTH_M, is_as_strict, judged
+from tests.laws.strategies import dossiers
 from tests.unit.logbook.samples import a_dossier
 
 HEAD = "date,card,kind,at,at_path,place_err,count,over,reading_1,reading_2,method,who,remark"
@@ -175,3 +180,23 @@ def test_a_spreadsheet_gives_the_same_cards(tmp_path: Path) -> None:
     assert cards.inspections == typed.inspections
     assert found.place.at_m == 61.4
     assert [one.taken for one in cards.lines] == [True, False]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    one=dossiers(earlier=True),
+    days=st.integers(1, 170),
+    count=st.sampled_from([0, 1, 4, 40]),
+    over=st.sampled_from(["120 mm", "not known"]),
+    at_m=st.sampled_from([49.0, 50.0, 50.05, 120.0]),
+)
+def test_no_card_makes_any_rope_look_better(
+    one: Dossier, days: int, count: int, over: str, at_m: float
+) -> None:
+    on = LATEST - timedelta(days=days)
+    with TemporaryDirectory() as folder:
+        line = f"{on},,,{at_m} m,,1 m,{count},{over},,,,,"
+        cards = read(Path(folder), line, one=one)
+    both = sorted((*cards.inspections, *one.inspections), key=lambda each: each.on)
+    more = replace(one, inspections=tuple(both))
+    assert is_as_strict(judged(more).verdict.level, judged(one).verdict.level)

@@ -13,10 +13,20 @@ from hypothesis import assume, given, settings
 
 from ropewright.desk import judge
 from ropewright.errors import InputError
-from ropewright.geometry import RopePlace
-from ropewright.inspection import BreakGroup, BrokenWires, Dossier, Inspection, Person
+from ropewright.geometry import RopePlace, Section
+from ropewright.inspection import (
+    BreakGroup,
+    BrokenWires,
+    Dossier,
+    Event,
+    Inspection,
+    Mark,
+    Person,
+    Release,
+)
 from ropewright.intake import PackageShelf, read_case, write_case
 from ropewright.intake.write_case import as_recorded
+from ropewright.rope import Cut, EndForEnd, RopeHistory
 from ropewright.rules import assessment_as_json
 from tests.laws.building import judged
 from tests.laws.strategies import dossiers
@@ -105,3 +115,38 @@ def test_a_rule_file_has_to_lie_beside(tmp_path: Path) -> None:
     )
     with pytest.raises(InputError, match="a rule file beside the case file"):
         write_case(one, folder=tmp_path / "elsewhere")
+
+
+def test_a_rope_that_was_cut_and_turned_on_the_day_of_an_inspection_comes_back() -> None:
+    one = a_dossier()
+    day = one.inspections[0].on
+    history = RopeHistory(
+        original_length_m=one.rope.length_m,
+        steps=(
+            Cut(on=day, end="A", length_m=6.2, reason="worn end"),
+            EndForEnd(on=day, reason="both makers agree"),
+        ),
+    )
+    found = BrokenWires(
+        finding_id="F1",
+        place=RopePlace(at_m=3.1, abs_err_m=1.0, rel_err_m=0.02),  # on the piece that was cut off
+        groups=(BreakGroup(from_mm=Fraction(0), to_mm=Fraction(120), count=6, strand=3),),
+        photos=("spot.jpg",),
+        same_as=None,
+    )
+    event = Event(
+        event_id="snag", kind="snag", on=day, section=Section(0.0, 5.0), remark="hook caught",
+        release=Release(by="engineer", on=day, evidence="I1"),
+    )  # fmt: skip
+    one = replace(
+        one,
+        history=history,
+        events=(event,),
+        marks=(Mark(name="7", place=RopePlace(at_m=100.25), made_of="paint", on=day),),
+        inspections=(
+            replace(one.inspections[0], findings=(found,), after_event="snag", finished=False),
+        ),
+    )
+    text = write_case(one)
+    assert "before_changes = true" in text
+    assert read_case(text, file="again.toml").dossier == as_recorded(one)

@@ -2,13 +2,15 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from fractions import Fraction
 
 import pytest
 
 from ropewright.demo import demo_case
 from ropewright.desk.ordering import order_sheet
 from ropewright.desk.rope_life import LifeLine, RopeLife, rope_life
-from ropewright.inspection import BrokenWires, Dossier
+from ropewright.geometry import Section
+from ropewright.inspection import BrokenWires, Dossier, InnerCount
 from ropewright.intake import read_case
 from ropewright.paper import order_pdf, rope_card_pdf
 from tests.unit.paper.pdf import Pdf
@@ -90,3 +92,12 @@ def test_a_bare_rope_has_a_card_too(rope: Dossier) -> None:
     said = words(rope_card_pdf(life))
     assert "None in the book." in said
     assert "not measured" in said
+
+
+def test_what_was_broken_inside_stands_on_the_card(rope: Dossier) -> None:
+    opened = InnerCount(
+        section=Section(296.0, 297.0), over_mm=Fraction(120), outer_broken=5, inner_broken=14,
+        sample="S1", on=DAY,
+    )  # fmt: skip
+    said = words(rope_card_pdf(rope_life(replace(rope, opened=(opened,)), DAY)))
+    assert "5 broken outside, 14 inside over 120 mm at 296.00 m; S1" in said

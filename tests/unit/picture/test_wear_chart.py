@@ -110,6 +110,8 @@ def test_the_damage_band_holds_the_whole_map() -> None:
         assert value == pytest.approx(whole.mean(low, high), abs=0.01)
         assert shown.worst[at] >= value - 0.01
     assert shown.damage_edges_m[1] == DAMAGE_STEP_M
+    rope, found = made(drum=False)
+    assert wear_figure(rope, found, 0.5).damage_edges_m[1] == 0.5  # nothing crosses: no need
 
 
 @pytest.mark.parametrize(

@@ -128,6 +128,7 @@ def test_the_top_tenth_by_hand() -> None:
             np.ones(200),
             "alike",
         ),
+        ([], ALL, np.arange(200.0), "no broken wires"),
     ],
 )
 def test_too_little_is_not_assessable(

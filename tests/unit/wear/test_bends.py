@@ -8,7 +8,17 @@ import numpy as np
 import pytest
 
 from ropewright.errors import InputError
-from ropewright.geometry import CranePosition, Hoist, Travel, hoist_by_payout, trolley_rope
+from ropewright.geometry import (
+    BlockSheaves,
+    CranePosition,
+    Hoist,
+    Lead,
+    LuffingJib,
+    Travel,
+    hoist_by_payout,
+    luffing_jib_hoist,
+    trolley_rope,
+)
 from ropewright.wear import (
     BendCount,
     Counting,
@@ -23,6 +33,7 @@ from ropewright.wear import (
     count_from_arrays,
     count_to_arrays,
     layer_contacts,
+    remarks,
 )
 from tests.unit.geometry_path.reference import reference_hoist
 
@@ -113,15 +124,18 @@ def test_a_bin_is_met_when_its_middle_is_passed() -> None:
     assert np.flatnonzero(drum).tolist() == [2281, 2282]
 
 
-def test_there_and_back_onto_a_middle_counts_both_ways_or_not_at_all() -> None:
-    # By hand: an element is on the drum's side of a point at its own place, so a point that
-    # comes from below and stops exactly on a middle has not passed it.
-    flat = replace(HOIST, corrections=replace(HOIST.corrections, lead_m=0.025 - 0.0708 + 0.00))
-    out = 74.0708 + flat.corrections.lead_m
-    drop = (114.125 - out) / 2
-    for steps in ([20.0, drop], [20.0, drop, 20.0]):
-        drum = counted(log(steps), hoist=flat).half_bends[-1].sum(axis=0)
-        assert set(np.unique(drum[2270:2290])) <= {0, 2} if len(steps) == 3 else {0, 1}
+@pytest.mark.parametrize(("lowered_m", "passed"), [(0.025, 0), (0.0251, 1), (0.075, 1)])
+def test_a_middle_exactly_on_the_point_lies_on_the_drums_side(
+    lowered_m: float, passed: int
+) -> None:
+    # By hand: with the hook at 50 m the drum's tangent point lies at 40 m, and goes on by twice
+    # what the hook is lowered.  The first middle behind it lies at 40.05 m, the next at 40.15 m.
+    plain = hoist_by_payout(falls=2, hook_low_m=0, hook_high_m=50, rope_m=180, out_at_top_m=40)
+    counting = replace(EXACT, bin_m=0.1)
+    down = DutyChunk(time_ms=np.arange(2) * 1000, hook_m=np.array([50.0, 50.0 - lowered_m]))
+    assert bends([down], plain, counting).half_bends.sum() == passed
+    up = replace(down, hook_m=np.array([50.0 - lowered_m, 50.0]))
+    assert bends([up], plain, counting).half_bends.sum() == passed
 
 
 def test_drum_is_half_a_bend_on_and_half_off() -> None:
@@ -185,6 +199,13 @@ def test_loads_fall_into_classes() -> None:
     # two loads, and one with an unknown load as unknown.
     assert drum.sum(axis=1).tolist() == [200, 200, 200, 200, 200]
     assert count.class_loads_t[:4].tolist() == [1.0, 2.0, 4.0, 9.0]
+    assert count.quality.load_unknown == 1
+
+
+def test_load_that_no_crane_lifts_is_not_known() -> None:
+    count = counted(log([20.0, 25.0, 20.0], loads=[1.5, 1.5, 999.0]))
+    assert count.half_bends[-1].sum(axis=1).tolist() == [0, 200, 0, 0, 200]
+    assert count.load_most_t == 1.5
     assert count.quality.load_unknown == 1
 
 
@@ -361,6 +382,26 @@ def test_turns_of_the_drum_stand_for_the_hook() -> None:
     assert np.abs(one.half_bends - two.half_bends).sum(axis=(1, 2)).max() <= 4
 
 
+def test_one_impossible_reading_does_not_spoil_a_log() -> None:
+    jib = LuffingJib(jib_m=50, foot_height_m=40, a_frame_back_m=7, a_frame_up_m=12)
+    reeving = luffing_jib_hoist(
+        falls=1, frame=jib, sheaves=BlockSheaves(block_mm=500, upper_mm=500),
+        a_frame_sheave_mm=500, lead_deg=270, lead=Lead(to_drum_m=10),
+    )  # fmt: skip
+    travel = Travel(hook_low_m=0, hook_high_m=40, jib_min_deg=15, jib_max_deg=75)
+    luffing = Hoist(reeving=reeving, travel=travel, rope_m=200.0)
+    radius = np.array([30.0, 30, 999, math.inf, 30, 30])
+    chunk = DutyChunk(
+        time_ms=np.arange(6) * 10_000, hook_m=np.array([0.0, 5, 6, 7, 10, 0]), radius_m=radius
+    )
+    count = bends([chunk], luffing, EXACT)
+    assert count.quality.beyond_travel == 2
+    assert count.bends[-1].max() == 1.0  # by hand: onto the drum, and off again
+    turns = np.array([3.0, -1, 500, math.nan, 10, 3])
+    by_turns = replace(chunk, hook_m=None, drum_turns=turns, radius_m=np.full(6, 20.0))
+    assert bends([by_turns], HOIST, EXACT).quality.blank == 3
+
+
 # --- Lifts ----------------------------------------------------------------------------------------
 
 
@@ -491,3 +532,23 @@ def test_senseless_settings_are_refused(change: dict[str, float]) -> None:
 def test_senseless_classes_are_refused(upper: tuple[float, ...]) -> None:
     with pytest.raises(InputError):
         LoadClasses(upper_t=upper)
+
+
+# --- What the reader is told ----------------------------------------------------------------------
+
+
+def test_log_of_another_crane_is_refused() -> None:
+    with pytest.raises(InputError, match="unit and zero"):
+        bends([log([20.0, 21.0] + [500.0] * 3)], HOIST, EXACT)
+    with pytest.raises(InputError, match="jump"):
+        bends([log([20.0, 50.0] * 5, step_s=1)], HOIST, EXACT)
+
+
+def test_remarks_on_a_log() -> None:
+    assert remarks(bends([log([20, 30, 20])], HOIST, replace(EXACT, gap_s=1e6)).quality) == ()
+    loads = [0.4, math.nan, 0.4, 0.4]
+    said = remarks(bends([log([20, 30, 20, 40], loads=loads)], HOIST, EXACT).quality)
+    assert any("25% of the samples have no load" in words for words in said)
+    assert any("least that can have happened" in words for words in said)
+    jumped = remarks(bends([log([20, 21, 22, 60, 60, 60], step_s=1)], HOIST, EXACT).quality)
+    assert any("jumped once, first on 2025-10-09 (UTC) by -38.0 m" in words for words in jumped)

@@ -89,7 +89,7 @@ class Served:
     def csrf(self, client: TestClient) -> str:
         """What a form of this session has to bring along."""
         text: str = client.get("/me").text
-        return text.split('name="csrf" value="')[1].split('"')[0]
+        return text.split('name="csrf" value="')[1].split('"', maxsplit=1)[0]
 
 
 def serve(file: Path, settings: Settings | None = None) -> tuple[Served, Any]:

@@ -337,3 +337,21 @@ def test_unjudgeable_rope_says_why(served: Served) -> None:
     assert page.status_code == 200
     assert "cannot be judged" in page.text
     assert "Cannot be judged" in client.get("/").text
+
+
+def test_person_answers_what_was_matched(served: Served) -> None:
+    """KQ-1's cluster of November against that of October: named the same in the finding."""
+    client = served.browser("inspector")
+    path = f"{ROPE}/inspections/2026-11-09"
+    page = client.get(path).text
+    found = re.search(
+        r'name="earlier" value="([^"]+)"><input type="hidden" name="later" value="([^"]+)"', page
+    )
+    assert found is not None
+    form = {"earlier": found[1], "later": found[2], "answer": "not the same", "reason": "strand 4"}
+    assert _post(served, client, f"{path}/same", **form).status_code == 303
+    (said,) = served.tools.book.dossier("KQ-1 hoist").comparisons
+    assert (said.earlier, said.later, said.same) == (found[1], found[2], False)
+    assert "not the same as before" in client.get(path).text
+    bad = _post(served, client, f"{path}/same", **{**form, "answer": "who knows"})
+    assert bad.status_code == 400

@@ -21,7 +21,7 @@ from ropewright.web.api.models import (
     RopeShort,
 )
 from ropewright.web.gate import KINDS, role_among
-from ropewright.web.judged import Glance
+from ropewright.web.glances import Glance
 from ropewright.web.office import Here, Visit
 from ropewright.web.wording import said_by
 

@@ -13,6 +13,7 @@ from ropewright.desk.judging import judge
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier, Rigging
 from ropewright.rules import Ruling
+from ropewright.rules.more_checks import SetUpCheck
 from ropewright.units import exact_decimal, parse_length
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.office import Here, Typed, Visit
@@ -96,7 +97,16 @@ def _checks(visit: Visit, dossier: Dossier) -> tuple[Ruling, ...]:
     except InputError:
         return ()
     order = {"reached": 0, "not assessable": 1, "below": 2}
-    said = [one for one in found.rulings if one.rule_set == SET_UP_RULES and one.status in order]
+    figures = {
+        one.clause_id
+        for one in tools.shelf.get(SET_UP_RULES).clauses
+        if isinstance(one.check, SetUpCheck)
+    }
+    said = [
+        one
+        for one in found.rulings
+        if one.rule_set == SET_UP_RULES and one.clause_id in figures and one.status in order
+    ]
     return tuple(sorted(said, key=lambda one: (order[one.status], one.ruling_id)))
 
 

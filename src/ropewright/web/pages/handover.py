@@ -25,15 +25,24 @@ def handover_page(visit: Here) -> HTMLResponse:
     return visit.page("handover.html", view=view, names=tools.book.names(), rope_path=rope_path)
 
 
+ALL = "every rope"
+
+
 @router.post("/handover")
 def take_over(visit: Here) -> Response:
-    """Take note of what is open on one rope, by name."""
-    tools = visit.office.tools
-    name = visit.form.get("rope", "")
-    stand = tools.book.stand(name)
-    view = handover_view([stand], {name: visit.office.judged.glance(stand)}, {name: None})
-    told = [words for one in view for words in one.open]
-    payload = {"by": me(visit), "told": told, "remark": visit.form.get("remark", "").strip()}
-    taken = say(visit, "handover taken", name, payload, tools.today())
-    said = f"{name}: you took over." if taken.state == "taken" else taken.reason
-    return visit.back_to("/handover", said)
+    """Take note of what is open, by name: on one rope, or on every rope that was shown."""
+    tools, judged = visit.office.tools, visit.office.judged
+    wanted = visit.form.get("rope", "")
+    stands = tools.book.stands() if wanted == ALL else [tools.book.stand(wanted)]
+    view = handover_view(stands, {one.rope_id: judged.glance(one) for one in stands}, {})
+    refused = []
+    for one in view:
+        payload = {
+            "by": me(visit), "told": list(one.open),
+            "remark": visit.form.get("remark", "").strip(),
+        }  # fmt: skip
+        taken = say(visit, "handover taken", one.rope_id, payload, tools.today())
+        if taken.state == "refused":
+            refused.append(f"{one.rope_id}: {taken.reason}")
+    said = f"{wanted}: you took over."
+    return visit.back_to("/handover", "; ".join(refused) or said)

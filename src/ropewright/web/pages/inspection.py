@@ -1,11 +1,14 @@
 """One inspection: what was seen and found, held against last time, and signed."""
 
+from typing import Any
+
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
 
 from ropewright.errors import UnknownNameError
-from ropewright.inspection import Inspection
-from ropewright.matching import match
+from ropewright.inspection import Dossier, Inspection
+from ropewright.inspection.experience import FATE_WORDS
+from ropewright.matching import Pairing, match
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.door import RefusedLogin
 from ropewright.web.office import Here, Visit
@@ -44,8 +47,9 @@ def _show(
     tools = visit.office.tools
     one, before = _wanted(visit, rope_id, inspection_id)
     dossier = tools.book.dossier(rope_id)
-    pairings = () if before is None else match(before, one, dossier.marks, dossier.history)
+    pairings = () if before is None else _pairings(dossier, before, one)
     lines = tools.book.lines(rope_id, most=5000)
+    said = [each for each in dossier.comparisons if each.on >= one.on]
     mine = [line for line in lines if line.payload.get("inspection_id") == inspection_id]
     signed = next((line for line in mine if line.kind == "inspection signed"), None)
     entry_of = {}
@@ -59,13 +63,45 @@ def _show(
         if each is not None
         for finding in each.findings
     }
+    base = "POST /ropes/{rope_id}/inspections/{inspection_id}"
     return visit.page(
         "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
         before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
         state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",
-        may_sign=visit.may("POST /ropes/{rope_id}/inspections/{inspection_id}/sign"),
+        said=said, may_compare=visit.may(f"{base}/same"),
+        fates=FATE_WORDS, may_sign=visit.may(f"{base}/sign"),
     )  # fmt: skip
+
+
+def _pairings(dossier: Dossier, before: Inspection, after: Inspection) -> tuple[Pairing, ...]:
+    return match(before, after, dossier.marks, dossier.history, decisions=dossier.comparisons)
+
+
+@router.post("/ropes/{rope_id}/inspections/{inspection_id}/same")
+def compare(visit: Here, rope_id: str, inspection_id: str) -> Response:
+    """Confirm or overrule what was matched; it never lowers a count."""
+    tools, form = visit.office.tools, visit.form
+    name, which = from_address(rope_id), from_address(inspection_id)
+    answer = form.get("answer", "")
+    payload: dict[str, Any] = {
+        "earlier": form.get("earlier", ""), "later": form.get("later", ""), "by": me(visit),
+        "on": tools.today().isoformat(), "reason": form.get("reason", "").strip(),
+    }  # fmt: skip
+    if answer == "not the same":
+        payload["same"] = False
+    elif answer == "new":
+        payload["earlier"] = ""
+    elif answer in FATE_WORDS:
+        payload |= {"later": "", "fate": answer}
+    elif answer != "the same":
+        return _show(visit, name, which, 400, problem=f"answer: none of the choices: {answer!r}")
+    taken = say(visit, "comparison", name, payload, tools.today())
+    if taken.state == "refused":
+        return _show(visit, name, which, 400, problem=taken.reason)
+    return visit.back_to(
+        f"{rope_path(name)}/inspections/{in_address(which)}", "Your answer is kept."
+    )
 
 
 @router.post("/ropes/{rope_id}/inspections/{inspection_id}/sign")

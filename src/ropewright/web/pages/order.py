@@ -1,6 +1,8 @@
 """The order sheet of a new rope: worked out from the crane, filled in, checked by another."""
 
+import re
 import uuid
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Final
 
@@ -8,11 +10,12 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
 from ropewright.desk.ordering import order_sheet
-from ropewright.desk.ordering_model import ORDER_CAUTIONS
+from ropewright.desk.ordering_model import ORDER_CAUTIONS, OrderWish
 from ropewright.errors import InputError
 from ropewright.web.addresses import from_address, rope_path
-from ropewright.web.office import Here, Visit
+from ropewright.web.office import Here, Typed, Visit
 from ropewright.web.saying import me, say
+from ropewright.web.typed import read_metres
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
@@ -31,7 +34,13 @@ def order_page(visit: Here, rope_id: str) -> HTMLResponse:
 def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -> HTMLResponse:
     tools = visit.office.tools
     whole = visit.office.judged.overview(rope_id)
-    sheet = order_sheet(whole.dossier, tools.today(), forecast=whole.growth)
+    asked = Typed({key: value[:40] for key, value in visit.request.query_params.items()})
+    wish = OrderWish()
+    try:
+        wish = wish_of(asked)
+    except InputError as error:
+        problem = problem or said_by(error)
+    sheet = order_sheet(whole.dossier, tools.today(), wish=wish, forecast=whole.growth)
     lines = tools.book.lines(rope_id, kinds={"order", "order checked"})
     orders = [one for one in lines if one.kind == "order"]
     checked = {
@@ -41,8 +50,46 @@ def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -
         "order.html", status, rope_id=rope_id, path_back=rope_path(rope_id), sheet=sheet,
         cautions=ORDER_CAUTIONS, orders=orders, checked=checked, names=tools.book.names(),
         may_order=visit.may("POST /ropes/{rope_id}/order"), problem=problem, form=visit.form,
-        d=whole.dossier,
+        d=whole.dossier, asked=asked, units_of=unit_of, plain_words=plain_words,
     )  # fmt: skip
+
+
+def wish_of(asked: Mapping[str, str]) -> OrderWish:
+    """What a person states for the length and the date, from an address.
+
+    Raises
+    ------
+    InputError
+        If a length or a number cannot be read; names the field.
+    """
+    weeks = asked.get("weeks", "")
+    return OrderWish(
+        crops_m=_metres(asked.get("crops", ""), "rope kept for cuts"),
+        ends_m=_metres(asked.get("ends", ""), "rope in clamp and sockets"),
+        lead_weeks=Fraction(_number(weeks, "delivery_weeks")) if weeks else None,
+    )
+
+
+def _metres(text: str, field: str) -> float | None:
+    if not text.strip():
+        return None
+    return read_metres(text, field)
+
+
+def unit_of(key: str) -> str:
+    """The unit in which a field of the order is typed."""
+    for ending, unit in (
+        ("_n_per_mm2", "N/mm²"), ("_mm", "mm"), ("_kn", "kN"), ("_kg", "kg"),
+        ("_weeks", "weeks"), ("_m", "m"),
+    ):  # fmt: skip
+        if key.endswith(ending):
+            return unit
+    return ""
+
+
+def plain_words(text: str) -> str:
+    """Words of the sheet without the names of options, which a page does not have."""
+    return re.sub(r" \(--[a-z-]+\)", "", text)
 
 
 def order_payload(form: dict[str, str], order_id: str) -> dict[str, Any]:

@@ -11,23 +11,12 @@ from ropewright.errors import InputError
 from ropewright.geometry import CranePosition
 from ropewright.inspection import Dossier
 from ropewright.plan import plan_sheet
-from ropewright.units import parse_length
 from ropewright.web.addresses import from_address, rope_path
 from ropewright.web.office import Here, Typed
+from ropewright.web.typed import read_metres
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
-
-
-def _metres(text: str, field: str) -> float:
-    """A length as typed, with or without its unit [m]."""
-    words = text.strip().replace(",", ".")
-    if words.replace(".", "").replace("-", "").isdigit():
-        words += " m"
-    try:
-        return float(parse_length(words, signed=True) / 1000)
-    except InputError as error:
-        raise error.within(field) from None
 
 
 def question_of(asked: dict[str, str]) -> Question | None:
@@ -43,8 +32,8 @@ def question_of(asked: dict[str, str]) -> Question | None:
         return AtPoint(
             point=asked.get("point", ""),
             position=CranePosition(
-                hook_m=_metres(asked["hook"], "hook height"),
-                radius_m=_metres(radius, "radius") if radius else None,
+                hook_m=read_metres(asked["hook"], "hook height"),
+                radius_m=read_metres(radius, "radius") if radius else None,
             ),
         )
     if asked.get("wrap"):
@@ -54,7 +43,7 @@ def question_of(asked: dict[str, str]) -> Question | None:
         )  # fmt: skip
     if asked.get("mark"):
         return FromMark(
-            mark=asked["mark"], offset_m=_metres(asked.get("beyond") or "0", "beyond the mark")
+            mark=asked["mark"], offset_m=read_metres(asked.get("beyond") or "0", "beyond the mark")
         )
     return None
 

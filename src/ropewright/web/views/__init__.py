@@ -4,4 +4,6 @@ This part knows how things are ordered and said on a page.  It refuses to judge,
 how a page looks.
 """
 
-__all__: list[str] = []
+from ropewright.web.views.rope import rope_view
+
+__all__ = ["rope_view"]

@@ -7,7 +7,7 @@ from typing import Final
 
 from ropewright.rules import LEVELS
 from ropewright.web.addresses import in_address, rope_path
-from ropewright.web.judged import Glance
+from ropewright.web.glances import Glance
 
 PER_PAGE: Final = 100
 

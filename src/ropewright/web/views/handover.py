@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from ropewright.desk.open_book import Line, Stand
 from ropewright.rules import LEVEL_WORDS
-from ropewright.web.judged import Glance
+from ropewright.web.glances import Glance
+from ropewright.web.views.board import URGENCY, urgency_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +45,11 @@ def handover_view(
                     taken=taken.get(one.rope_id),
                 )
             )  # fmt: skip
-    return tuple(sorted(found, key=lambda one: (not one.glance.on_hold, one.rope_id)))
+    return tuple(sorted(found, key=_gravest_first))
+
+
+def _gravest_first(one: Open) -> tuple[int, str]:
+    return list(URGENCY).index(urgency_of(one.glance)), one.rope_id
 
 
 def open_words(stand: Stand, glance: Glance) -> tuple[str, ...]:

@@ -216,29 +216,28 @@ function rulingOf(limit, status, rest) {
 
 /** Rulings on a pair of diameters [mm as text] at a place. */
 export function judgeDiameter(card, reading, { inspection = null } = {}) {
-  const limits = asked(card, ["diameter"], inspection);
-  if (reading.readings_mm.length !== 2) {
-    return limits.map((limit) => rulingOf(limit, "not assessable", { missing: ["second reading"] }));
-  }
-  const [a, b] = reading.readings_mm.map(exact);
-  const measured = over(plus(a, b), whole(2));
   const place = { from: reading.at_m, to: reading.at_m };
   const exposure = exposureOver(card, widened(place, reading.abs_err_m ?? 0));
   const crushed =
     reading.crushed_by_crossover === true &&
     exposure.crossover === true &&
     exposure.drum === "multi";
-  return limits
-    .filter((limit) => !(limit.except_crushed && crushed))
-    .map((limit) => {
-      const baseline = exact(limit.baseline_mm);
-      const lost = limit.change === "decrease" ? minus(baseline, measured) : minus(measured, baseline);
-      const value =
-        limit.unit === "mm" ? lost : times(over(lost, exact(limit.of_mm)), whole(100));
-      const edge = exact(limit.limit);
-      const status = passes(value, edge, limit.compare) ? "reached" : "below";
-      return rulingOf(limit, status, { value, limit: edge, unit: limit.unit, measured, missing: [] });
-    });
+  const limits = asked(card, ["diameter"], inspection).filter(
+    (limit) => !(limit.except_crushed && crushed),
+  );
+  if (reading.readings_mm.length !== 2) {
+    return limits.map((limit) => rulingOf(limit, "not assessable", { missing: ["second reading"] }));
+  }
+  const [a, b] = reading.readings_mm.map(exact);
+  const measured = over(plus(a, b), whole(2));
+  return limits.map((limit) => {
+    const baseline = exact(limit.baseline_mm);
+    const lost = limit.change === "decrease" ? minus(baseline, measured) : minus(measured, baseline);
+    const value = limit.unit === "mm" ? lost : times(over(lost, exact(limit.of_mm)), whole(100));
+    const edge = exact(limit.limit);
+    const status = passes(value, edge, limit.compare) ? "reached" : "below";
+    return rulingOf(limit, status, { value, limit: edge, unit: limit.unit, measured, missing: [] });
+  });
 }
 
 /** Rulings on a wave's gap [mm as text]. */

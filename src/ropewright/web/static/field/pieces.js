@@ -4,7 +4,7 @@ import { h, s } from "./dom.js";
 import { has, t, word } from "./texts.js";
 import { sign } from "./signs.js";
 import { session } from "./session.js";
-import { shown } from "./units.js";
+import { shown, toTyped, unitName } from "./units.js";
 
 /** A big button; `kind` is "main", "danger", "plain" or "quiet". */
 export function big(words, onclick, { kind = "plain", icon = "", disabled = false, under = "" } = {}) {
@@ -66,9 +66,21 @@ export const part = (title, ...children) => h("section.part", null, title && h("
 /** Lengths in the person's units. */
 export const metres = (value, digits = null) => shown(session.settings.units, "m", value, digits);
 export const millimetres = (value, digits = null) => shown(session.settings.units, "mm", value, digits);
+/** A taped length as short as it can be said: tenths of a millimetre, hundredths of an inch. */
+export function taped(value) {
+  const { units } = session.settings;
+  return `${toTyped(units, "mm", value, units === "us" ? 2 : 1)} ${unitName(units, "mm")}`;
+}
 export const plusMinus = (value, err) => `${metres(value, 1)} ± ${metres(Math.max(err, 0.1), 1)}`;
 export const placeWords = ({ at_m, abs_err_m = 0, rel_err_m = 0 }) =>
   plusMinus(at_m, abs_err_m + rel_err_m);
+
+/** How a place comes in front of a person, also in the person's own unit. */
+export function reachWords({ place, words, hook_m: hook, hook_err_m: err }) {
+  const own = session.settings.units === "us" && hook !== null;
+  const more = own ? t("reach.hook", { hook: plusMinus(hook, err) }) : "";
+  return `${place}: ${[more, words].filter(Boolean).join(" · ")}`;
+}
 
 /** Where a place lies on the drum, in words; empty if nobody knows. */
 export function drumWords(found) {
@@ -83,36 +95,45 @@ export function drumWords(found) {
 
 const CHART = { width: 340, height: 140, left: 44, right: 84, top: 30, bottom: 28 };
 
-/** Values of last times and of today with their spread, on a small chart; words say the same. */
-export function course(points, now, unit = "") {
-  const all = [...points.map(({ value }) => Number(value)), now.low, now.high];
-  const top = Math.max(...all);
-  const low = unit ? Math.min(...all) : 0;
-  const span = top - low || 1;
+/** Values of last times, and of today with their spread if given; words say the same. */
+export function course(points, now = null, unit = "") {
+  const values = points.map(({ value }) => Number(value));
+  const all = now ? [...values, now.low, now.high] : values;
+  const room = unit ? (Math.max(...all) - Math.min(...all)) / 5 : 0;
+  const low = unit ? Math.min(...all) - room : 0;
+  const span = Math.max(...all) - low || 1;
   const { width, height, left, right, top: up, bottom } = CHART;
-  const x = (at) => left + ((width - left - right) * at) / Math.max(1, points.length);
+  const steps = Math.max(1, points.length - (now ? 0 : 1));
+  const x = (at) => left + ((width - left - right) * at) / steps;
   const y = (value) => up + (height - up - bottom) * (1 - (value - low) / span);
   const marks = points.map(({ value, on }, at) => [
     s("circle", { cx: x(at), cy: y(Number(value)), r: 6, class: "then" }),
     s("text", { x: x(at), y: height - 8, "text-anchor": "middle" }, on.slice(2)),
-    s("text", { x: x(at), y: y(Number(value)) - 10, "text-anchor": "middle" }, String(value)),
+    s("text", { x: x(at), y: y(Number(value)) - 12, "text-anchor": "middle" }, shortNumber(value)),
   ]);
-  const last = x(points.length);
-  const path = points.map(({ value }, at) => `${at ? "L" : "M"}${x(at)} ${y(Number(value))}`).join("");
-  const words = now.low === now.high ? `${now.high}` : `${now.low}–${now.high}`;
+  const path = values.map((value, at) => `${at ? "L" : "M"}${x(at)} ${y(value)}`).join("");
+  const words = now ? (now.low === now.high ? `${now.high}` : `${now.low}–${now.high}`) : "";
+  const then = points.map(({ value }) => shortNumber(value)).join(", ");
+  const label = now ? t("course.alt", { then, now: words }) : t("course.alt-then", { then });
   return h(
     "figure.course", null,
-    s("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": t("course.alt", { then: points.map(({ value }) => value).join(", "), now: words }) },
-      s("path", { d: `M${left - 14} ${height - bottom}H${width - 8}`, class: "axis" }),
+    s("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label },
+      s("path", { d: `M${left - 24} ${height - bottom}H${width - 8}`, class: "axis" }),
       path && s("path", { d: path, class: "line" }),
       marks,
-      s("path", { d: `M${last} ${y(now.low)}V${y(now.high)}M${last - 9} ${y(now.low)}h18M${last - 9} ${y(now.high)}h18`, class: "spread" }),
-      s("path", { d: `M${last} ${y(now.high) - 8}l8 8-8 8-8-8z`, class: "now" }),
-      s("text", { x: last + 14, y: y(now.high) + 5, class: "strong" }, words),
-      s("text", { x: last, y: height - 8, "text-anchor": "middle" }, t("course.today"))),
+      now && today(x(points.length), y(now.low), y(now.high), words)),
     h("figcaption", null, unit ? t("course.unit", { unit }) : t("course.count")),
   );
 }
+
+const shortNumber = (text) => String(Math.round(Number(text) * 100) / 100);
+
+const today = (at, low, high, words) => [
+  s("path", { d: `M${at} ${low}V${high}M${at - 9} ${low}h18M${at - 9} ${high}h18`, class: "spread" }),
+  s("path", { d: `M${at} ${high - 8}l8 8-8 8-8-8z`, class: "now" }),
+  s("text", { x: at + 14, y: high + 6, class: "strong" }, words),
+  s("text", { x: at, y: CHART.height - 8, "text-anchor": "middle" }, t("course.today")),
+];
 
 /** Words for a level, such as "remove". */
 export const levelWords = (level) => (has(`level.${level}`) ? t(`level.${level}`) : level);

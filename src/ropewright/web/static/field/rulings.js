@@ -15,10 +15,14 @@ export function foundWords(ruling) {
     const count = ruling.lower === ruling.upper ? `${ruling.upper}` : `${ruling.lower}–${ruling.upper}`;
     return t(ruling.upper === 1 ? "ruling.break" : "ruling.breaks", { count, window: ruling.window });
   }
-  if (ruling.value) return t("ruling.value", { value: rounded(ruling.value, 2), unit: ruling.unit });
+  if (ruling.value) {
+    const value = ruling.value.n < 0n ? "0" : rounded(ruling.value, 2);
+    return t("ruling.value", { value, unit: ruling.unit });
+  }
   return ruling.title;
 }
 
+const hasLimit = ({ limit, kind }) => Boolean(limit) || kind === "breaks";
 const limitWords = (ruling) =>
   ruling.kind === "breaks" && ruling.limit
     ? t(ruling.compare === "reached" ? "ruling.limit" : "ruling.limit-over", { limit: asText(ruling.limit) })
@@ -33,7 +37,7 @@ export function rulingPiece(ruling, own = null) {
     sign(ICONS[ruling.status]),
     h("div", null,
       h("strong", null, t(`ruling.status.${ruling.status.replace(" ", "-")}`)),
-      h("span.found", null, foundWords(ruling), " · ", limitWords(ruling)),
+      h("span.found", null, foundWords(ruling), hasLimit(ruling) && ` · ${limitWords(ruling)}`),
       others.length > 0 && h("span.found", null, t("ruling.together", { others: others.join(", ") })),
       h("span.clause", null, `${ruling.cite}: ${ruling.title}`),
       ruling.status === "reached" && h("span.demand", null, t("ruling.demand", { level: levelWords(level), who: ruling.who, by: ruling.by_when })),

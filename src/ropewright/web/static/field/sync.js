@@ -6,7 +6,7 @@ import { moment } from "./entries.js";
 import { countWaiting, session, setMe } from "./session.js";
 
 const PATIENCE_MS = 15_000;
-const AT_ONCE = 100;
+const AT_ONCE = 20;
 
 /** What the last attempt came to: {state: "never" | "ok" | "offline" | "login" | "failed", …}. */
 export const last = { state: "never", words: "", at: null };
@@ -67,18 +67,18 @@ export const photoAddress = (sha) => `/api/v1/photos/${encodeURIComponent(sha)}`
 
 let running = null;
 
-/** Send what waits; several calls at once are one. */
-export function sync() {
-  running ??= work().finally(() => {
+/** Send what waits; several calls at once are one.  `again` also tries what was refused. */
+export function sync({ again = false } = {}) {
+  running ??= work(again).finally(() => {
     running = null;
     tell();
   });
   return running;
 }
 
-async function work() {
+async function work(again) {
   try {
-    await sendEntries();
+    await sendEntries(again);
     await sendPhotos();
     note("ok");
   } catch (problem) {
@@ -97,9 +97,9 @@ function failed(problem) {
   else note("offline");
 }
 
-async function sendEntries() {
+async function sendEntries(again) {
   const waiting = (await store.all("entries"))
-    .filter(({ state }) => state === "waiting")
+    .filter(({ state }) => state === "waiting" || (again && state === "refused"))
     .sort((a, b) => a.order - b.order);
   for (let start = 0; start < waiting.length; start += AT_ONCE) {
     await sendSome(waiting.slice(start, start + AT_ONCE));

@@ -10,7 +10,7 @@ import { session } from "../session.js";
 import { keypad } from "../keypad.js";
 import { onDrum } from "../places.js";
 import { rulingList } from "../rulings.js";
-import { big, choices, course, millimetres, note, part, placeWords, yesNo } from "../pieces.js";
+import { big, choices, course, note, part, placeWords, taped, yesNo } from "../pieces.js";
 import { nearby } from "./place.js";
 
 // How far off a taped offset may be until a strip was laid on; own assumption.
@@ -34,7 +34,7 @@ export async function clusterScreen(app) {
       big(groups.length ? t("cluster.next") : t("cluster.first"), () => set({ break: { step: groups.length ? "offset" : "strand", from_mm: "0", to_mm: "0", count: 1 } }), { kind: "main", icon: "wires" }),
       big(t("cluster.length"), () => set({ break: { step: "count", from_mm: "0" } }), { kind: "plain" }),
       groups.length > 0 && again(app, own, cluster, set),
-      several(groups) && choices(t("cluster.strip"), yesNo(), cluster.strip ?? null, (strip) => set({ strip }), { columns: 2, help: t("cluster.strip-help", { err: millimetres(TAPE_ERR_MM, 0) }) }),
+      several(groups) && choices(t("cluster.strip"), yesNo(), cluster.strip ?? null, (strip) => set({ strip }), { columns: 2, help: t("cluster.strip-help", { err: taped(TAPE_ERR_MM) }) }),
       groups.length > 0 && h("div", { class: "live", "aria-live": "polite" }, rulingList(judged(app, own), own.id)),
       groups.length > 0 && crossover(app, found.place, cluster, set),
       groups.length > 0 && choices(t("cluster.broken-off"), yesNo(), cluster.ends_broken_off ?? null, (ends_broken_off) => set({ ends_broken_off }), { columns: 2 }),
@@ -49,7 +49,7 @@ function strips(card) {
   for (const { kind, window, longest_mm } of card.limits) {
     if (kind === "breaks") seen.set(window, longest_mm);
   }
-  const words = [...seen].map(([window, mm]) => `${window} = ${millimetres(mm, session.settings.units === "us" ? 2 : 0)}`);
+  const words = [...seen].map(([window, mm]) => `${window} = ${taped(mm)}`);
   return t("cluster.strips", { strips: words.join(", ") });
 }
 
@@ -79,7 +79,7 @@ function clusterOf(app, { groups = [], strip = null, ends_broken_off = null, cro
 }
 
 function breakRow({ from_mm, to_mm, count, strand, site, protruding }, at, remove) {
-  const where = from_mm === to_mm ? millimetres(from_mm, 0) : `${millimetres(from_mm, 0)} – ${millimetres(to_mm, 0)}`;
+  const where = from_mm === to_mm ? taped(from_mm) : `${taped(from_mm)} – ${taped(to_mm)}`;
   const words = [
     count > 1 ? t("cluster.count", { count }) : null,
     strand ? t("cluster.strand", { strand }) : null,

@@ -5,7 +5,7 @@ import { photoAddress, takeCard } from "../sync.js";
 import { session } from "../session.js";
 import { h, refill } from "../dom.js";
 import { t, word } from "../texts.js";
-import { big, course, levelWords, note, part, placeWords } from "../pieces.js";
+import { big, course, levelWords, note, part, placeWords, reachWords } from "../pieces.js";
 
 export async function openScreen(app) {
   const { card, work } = app;
@@ -77,7 +77,7 @@ const gravest = (a, b) => rank(a) - rank(b) || a.at_m - b.at_m;
 
 const wayBack = (one) =>
   one.reaches.length
-    ? one.reaches.slice(0, 2).map((reach) => h("span.reach", null, `${reach.place}: ${reach.words}`))
+    ? one.reaches.slice(0, 2).map((reach) => h("span.reach", null, reachWords(reach)))
     : one.not_reached.map((why) => h("span.reach", null, why));
 
 function markPiece(mark) {
@@ -87,14 +87,12 @@ function markPiece(mark) {
 }
 
 function findingPiece(one) {
-  const points = one.course.slice(0, -1);
-  const last = one.course.at(-1);
   return h("div.item", { "data-finding": one.id },
     h("strong", null, `${word("kind", one.kind)}${one.count ? ` · ${one.count}` : ""}`),
     h("span", null, `${placeWords(one)} · ${one.on} · ${one.id}`),
     one.remark && h("span", null, one.remark),
     one.asks && note("warn", one.asks, "unsure"),
-    points.length > 0 && last && course(points, { low: Number(last.value), high: Number(last.value) }, one.count ? "" : "mm"),
+    one.course.length > 1 && course(one.course, null, one.count ? "" : "mm"),
     one.photos.map((sha) => h("img.photo", { src: photoAddress(sha), alt: t("photo.of", { id: one.id }), loading: "lazy" })),
     wayBack(one));
 }

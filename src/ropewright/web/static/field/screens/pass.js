@@ -9,7 +9,7 @@ import { session } from "../session.js";
 import { keypad } from "../keypad.js";
 import { placeAt } from "../places.js";
 import { big, metres, note, tick } from "../pieces.js";
-import { directionPiece, handsOffWords, toPlace } from "./plan.js";
+import { directionPiece, handsOffWords, toPlace, travelWords } from "./plan.js";
 
 const passOf = (app, at) => app.card.plan.passes[Number(at)];
 
@@ -31,7 +31,7 @@ export async function gateScreen(app, at) {
     title: t("gate.title", { method: word("method", pass.method), place: pass.place }),
     back: app.rope("plan"),
     body: [
-      h("p", null, pass.travel),
+      h("p", null, travelWords(pass)),
       pass.how === "run" && directionPiece(pass.direction, "large"),
       pass.hands_off.map((off) => note("danger", handsOffWords(off), "wires")),
       h("div.stack", null, list.map((one, number) =>

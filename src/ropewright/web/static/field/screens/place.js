@@ -6,7 +6,7 @@ import { fromTyped, toTyped, unitName } from "../units.js";
 import { session } from "../session.js";
 import { keypad } from "../keypad.js";
 import { beyondLimits, onDrum, placeAt, placeFromEnd, placeFromMark, placeOnDrum, visibleWraps } from "../places.js";
-import { big, choices, drumWords, fact, facts, note, part, placeWords } from "../pieces.js";
+import { big, choices, drumWords, fact, facts, metres, note, part, placeWords } from "../pieces.js";
 
 const AXIS_BASE = { hook_m: "m", radius_m: "m", boom_m: "m", jib_deg: null, boom_deg: null };
 
@@ -36,7 +36,12 @@ export async function placeScreen(app) {
 }
 
 const problemWords = ({ why, values = {} }) =>
-  t(`no-place.${why.replaceAll(" ", "-")}`, Object.fromEntries(Object.entries(values).map(([key, value]) => [key, typeof value === "number" ? Math.round(value * 10) / 10 : word("axis", value)])));
+  t(`no-place.${why.replaceAll(" ", "-")}`, Object.fromEntries(Object.entries(values).map(readable)));
+
+function readable([key, value]) {
+  if (key.endsWith("_m")) return [key, metres(value, 1)];
+  return [key, key === "axis" ? word("axis", value) : value];
+}
 
 function step(app, draft, set) {
   if (draft.how === "crane") return crane(app, draft, set);

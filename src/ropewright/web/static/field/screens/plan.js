@@ -3,7 +3,8 @@
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { arrowOf, sign } from "../signs.js";
-import { big, metres, note, part } from "../pieces.js";
+import { session } from "../session.js";
+import { big, metres, note, part, reachWords } from "../pieces.js";
 
 export async function planScreen(app) {
   const { card, work } = app;
@@ -21,7 +22,7 @@ export async function planScreen(app) {
       big(t("plan.part"), () => app.go(app.rope("part")), { icon: "nip" }),
       big(t("plan.end"), () => app.go(app.rope("end")), { kind: "main", icon: "lock" }),
       plan && plan.unseen.length > 0 && part(t("plan.unseen"), plan.unseen.map(unseenPiece)),
-      plan && part(t("plan.trouble"), plan.trouble.map((spot) => h("div.item", null, h("strong", null, spot.words), spot.reach && h("span", null, `${spot.reach.place}: ${spot.reach.words}`)))),
+      plan && part(t("plan.trouble"), plan.trouble.map((spot) => h("div.item", null, h("strong", null, spot.words), spot.reach && h("span", null, reachWords(spot.reach))))),
       plan && h("details", null, h("summary", null, t("plan.steps")),
         h("ol.steps", null, plan.steps.map((step) => h("li", null, h("strong", null, step.title), step.words.map((one) => h("span", null, one)), step.cautions.map((one) => h("span.caution", null, one)))))),
     ],
@@ -32,6 +33,12 @@ export async function planScreen(app) {
 export const cautions = (card, moment) =>
   h("ul.cautions", null, card.cautions.filter((one) => one.moment === moment).map((one) =>
     h("li", null, sign(one.sign), h("span", null, one.words))));
+
+/** From where to where the crane goes, also in the person's own unit. */
+export function travelWords({ travel, axis, how, start, end }) {
+  if (session.settings.units !== "us" || axis !== "hook_m" || how !== "run") return travel;
+  return `${t("plan.hook", { from: metres(start.hook_m, 1), to: metres(end.hook_m, 1) })} · ${travel}`;
+}
 
 /** The way the rope may run, as an arrow with words. */
 export function directionPiece(direction, size = "") {
@@ -45,7 +52,7 @@ function passPiece(app, pass, at) {
   return h("article.pass", { "data-pass": at },
     h("header", null, sign(pass.how === "walk" ? "walk" : pass.method),
       h("strong", null, `${word("method", pass.method)} · ${pass.place}`), done && h("span.done", null, t("plan.done"))),
-    h("p", null, pass.travel),
+    h("p", null, travelWords(pass)),
     pass.how === "run" && directionPiece(pass.direction),
     h("p.numbers", null,
       pass.how === "run"

@@ -23,7 +23,7 @@ export async function waitingScreen(app, name, id) {
       stateNote(),
       message && note("plain", message),
       Math.abs(session.clockOff) > 60 && note("warn", t(session.clockOff > 0 ? "waiting.clock-ahead" : "waiting.clock-behind", { minutes: Math.round(Math.abs(session.clockOff) / 60) })),
-      big(t("waiting.send"), () => sync().then(app.refresh), { kind: "main" }),
+      big(t("waiting.send"), () => sync({ again: true }).then(app.refresh), { kind: "main" }),
       refused.length > 0 && part(t("waiting.refused"), refused.map((one) => refusedPiece(app, one))),
       part(t("waiting.entries", { count: waiting.length }), waiting.map((one) => h("div.item", null, h("strong", null, one.title), h("span", null, `${one.sent.rope_id} · ${one.sent.happened_at.slice(0, 16).replace("T", " ")}`)))),
       photos.length > 0 && part(t("waiting.photos", { count: photos.length }), photos.map(({ reason }) => reason && h("p", null, reason))),
@@ -109,7 +109,8 @@ function mendScreen(app, one) {
 
 function leafPiece(path, value, field, onChange) {
   const name = path.filter((key) => !["payload", "what"].includes(key)).map((key) => word("mend.name", key)).join(" · ");
-  const meant = field && path.join(".").endsWith(field.replace(/^payload\./, ""));
+  const named = field.replace(/\[(\d+)\]/g, ".$1").replace(/^payload\./, "");
+  const meant = field && path.join(".").endsWith(named);
   const kind = typeof value;
   const input = h("input", {
     value: String(value),

@@ -1,0 +1,85 @@
+"""The order of the board, checked against a plain sorting of the same ropes."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from itertools import islice, permutations
+from typing import Any
+
+from ropewright.desk.overview import NextStep
+from ropewright.web.glances import Glance
+from ropewright.web.views.board import PER_PAGE, URGENCY, Asked, board, days_words, urgency_of
+
+TODAY = date(2026, 11, 10)
+PLAIN = Glance(
+    rope_id="R", level="clear", sentence="", problem="", citation="", on_hold=False,
+    hold_reasons=(), next_step=NextStep(what="look", when=""), who="", due=None, overdue=False,
+    order_by=None, last_kind="", last_on=None, last_methods=(), last_signed=False, unseen_m=0.0,
+    unseen_whole=False, marks=0, crane="C", site="S", hoist="hoist", invented=False,
+)  # fmt: skip
+
+
+def rope(name: str, **more: Any) -> Glance:
+    return replace(PLAIN, rope_id=name, **more)
+
+
+def due(days: int) -> dict[str, Any]:
+    return {"due": TODAY + timedelta(days=days), "overdue": days < 0}
+
+
+ROPES = (
+    rope("removed", level="remove", on_hold=True),
+    rope("held", level="monitor", on_hold=True),
+    rope("decide", level="decide"),
+    rope("unknown", level=None, problem="no installation"),
+    rope("incomplete", level="incomplete"),
+    rope("late", level="monitor", **due(-3)),
+    rope("soon", level="monitor", **due(2)),
+    rope("order", level="monitor", **due(40), order_by=TODAY + timedelta(days=5)),
+    rope("watched", level="monitor"),
+    rope("clear", level="clear", **due(1)),
+)
+
+
+def names(shown: Any) -> list[str]:
+    return [row.glance.rope_id for group in shown.groups for row in group.rows]
+
+
+def test_most_urgent_comes_first_whatever_order_they_come_in() -> None:
+    """By hand: the order of the design: out, decide, cannot be judged, incomplete, monitor."""
+    expected = [one.rope_id for one in ROPES]
+    for order in islice(permutations(ROPES), 0, None, 90_721):
+        assert names(board(order, TODAY, Asked())) == expected
+
+
+def test_what_cannot_be_judged_is_never_below_what_can_wait() -> None:
+    keys = list(URGENCY)
+    assert keys.index("none") < keys.index("incomplete") < keys.index("clear")
+    assert urgency_of(rope("x", level="clear", on_hold=True)) == "out"
+
+
+def test_filters_and_counts() -> None:
+    ropes = (rope("a", site="one", crane="1"), rope("b", site="two", crane="2"))
+    shown = board(ropes, TODAY, Asked(site="two"))
+    assert names(shown) == ["b"]
+    assert shown.total == 2
+    assert names(board(ropes, TODAY, Asked(words="A "))) == ["a"]
+    assert names(board(ropes, TODAY, Asked(crane="3"))) == []
+
+
+def test_grouped_by_due_date() -> None:
+    shown = board(ROPES, TODAY, Asked(group="due"))
+    heads = [group.title for group in shown.groups]
+    assert heads == ["Overdue", "Within 7 days", "Later", "No date known"]
+
+
+def test_pages_hold_every_rope_once() -> None:
+    many = [rope(f"{number:04d}", **due(number % 50)) for number in range(2 * PER_PAGE + 7)]
+    seen = [name for page in (1, 2, 3) for name in names(board(many, TODAY, Asked(page=page)))]
+    assert sorted(seen) == [one.rope_id for one in many]
+    assert len(names(board(many, TODAY, Asked(page=99)))) == 7
+
+
+def test_days_in_words() -> None:
+    assert [days_words(one) for one in (-2, -1, 0, 1, 2)] == [
+        "2 days overdue", "1 day overdue", "today", "tomorrow", "in 2 days",
+    ]  # fmt: skip
