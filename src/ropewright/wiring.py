@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from functools import lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from ropewright import __version__
 from ropewright.cli import Tools, build_cli
@@ -85,12 +86,20 @@ def _field_card_pdf(card: "FieldCard", /) -> bytes:
     return field_card_pdf(card)
 
 
-def _field_card(dossier: Dossier, head: str, now: datetime) -> Mapping[str, Any]:
+def _field_card(
+    dossier: Dossier, head: str, now: datetime, told: Sequence[str]
+) -> Mapping[str, Any]:
     from ropewright.card import card_as_data
     from ropewright.desk.carding import card_for
 
-    today = now.astimezone().date()
-    card = card_for(dossier, PackageShelf(), today, software=SOFTWARE, book_head=head)
+    try:
+        zone: tzinfo | None = ZoneInfo(dossier.crane.zone) if dossier.crane.zone else None
+    except (ZoneInfoNotFoundError, ValueError):
+        zone = None  # a name nobody knows: the zone of this machine
+    card = card_for(
+        dossier, PackageShelf(), now.astimezone(zone).date(), software=SOFTWARE, book_head=head,
+        told=told,
+    )  # fmt: skip
     return card_as_data(card)
 
 

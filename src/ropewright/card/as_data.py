@@ -60,6 +60,10 @@ def card_as_data(card: FieldCard) -> dict[str, Any]:
             "next_by": plain(card.last.next_by),
             "by": [one.role for one in card.last.by],
         },
+        "unfinished": [
+            {"id": one.inspection_id, "kind": one.kind, "on": one.on.isoformat()}
+            for one in card.unfinished
+        ],
         "verdict": {
             "level": verdict.level,
             "words": LEVEL_WORDS[verdict.level],

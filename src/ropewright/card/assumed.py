@@ -4,6 +4,8 @@ from typing import Final
 
 GOOD_FOR_DAYS: Final = 14
 """Days after which a card says that it is old; own choice."""
+JOIN_WITHIN_DAYS: Final = 7
+"""An unfinished inspection older than this is not offered to be joined; own choice."""
 MAP_ERR_M: Final = 0.001
 """Most that reading between the points of a place map may be off, for each axis [m]."""
 MOST_POINTS: Final = 513

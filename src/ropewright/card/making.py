@@ -4,14 +4,14 @@ import hashlib
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from ropewright.card.assumed import GOOD_FOR_DAYS
+from ropewright.card.assumed import GOOD_FOR_DAYS, JOIN_WITHIN_DAYS
 from ropewright.card.cautions import cautions_of
 from ropewright.card.drums import card_drums
 from ropewright.card.last_time import last_time
 from ropewright.card.maps import NoMap, PlaceMap, place_maps
 from ropewright.card.model import FieldCard, MarkOnCard, RopeOnCard
 from ropewright.errors import InputError
-from ropewright.inspection import Dossier, Event, RiggedHoist, hoist_on
+from ropewright.inspection import Dossier, Event, Inspection, RiggedHoist, hoist_on
 from ropewright.inspection.evidence import evidence_on
 from ropewright.inspection.exposed import exposures_on
 from ropewright.plan import InspectionPlan
@@ -83,6 +83,7 @@ def field_card(
         last_time=last_time(dossier, evidence, plan),
         parts=evidence.parts,
         last=evidence.latest,
+        unfinished=_unfinished(dossier, today),
         accepted=() if evidence.latest is None else evidence.latest.accepted,
         verdict=assessment.verdict,
         events=_open_events(dossier, today),
@@ -124,6 +125,13 @@ def _marks(dossier: Dossier, plan: InspectionPlan | None) -> tuple[MarkOnCard, .
     again = {one.name: one for one in (plan.again if plan else ())}
     found = [MarkOnCard(mark=mark, again=again.get(f"mark {mark.name}")) for mark in dossier.marks]
     return tuple(sorted(found, key=lambda one: (one.mark.place.at_m, one.mark.name)))
+
+
+def _unfinished(dossier: Dossier, today: date) -> tuple[Inspection, ...]:
+    """Inspections of the last days that somebody began and nobody finished, the newest first."""
+    since = today - timedelta(days=JOIN_WITHIN_DAYS)
+    found = [one for one in dossier.inspections if not one.finished and since <= one.on <= today]
+    return tuple(sorted(found, key=lambda one: (one.on, one.inspection_id), reverse=True))
 
 
 def _open_events(dossier: Dossier, today: date) -> tuple[Event, ...]:

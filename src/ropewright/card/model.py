@@ -73,6 +73,7 @@ class FieldCard:
     last_time: tuple[LastTime, ...]
     parts: tuple[PartSeen, ...]
     last: Inspection | None
+    unfinished: tuple[Inspection, ...]
     accepted: tuple[UnseenAcceptance, ...]
     verdict: Verdict
     events: tuple[Event, ...]

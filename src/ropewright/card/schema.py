@@ -203,6 +203,7 @@ def card_schema() -> dict[str, Any]:
                  "by": _list(_TEXT)}
             )
         ),
+        "unfinished": _list(_object({"id": _TEXT, "kind": _TEXT, "on": _DAY})),
         "verdict": _object(
             {"level": {"enum": list(LEVELS)}, "words": _TEXT, "sentence": _TEXT,
              "on_hold": _FLAG, "who": _TEXT, "by_when": _TEXT}

@@ -104,7 +104,10 @@ class FittingBook(Protocol):
         lay_length_mm: Fraction | None,
         instrument: str | None,
     ) -> None:
-        """Keep the reference measurement."""
+        """Keep the reference measurement.
+
+        ``places`` [m, mm] are rope positions with two readings each; ``lay_length_mm`` [mm].
+        """
 
     def release_fitting(self, address: str, rope_id: str, *, by: str, on: date) -> None:
         """Let the rope into service, by name."""

@@ -39,8 +39,8 @@ class StepSaid:
 class FittingSaid:
     """What a logbook holds of a fitting; empty if none was begun.
 
-    ``order`` holds the fields of the order the rope was bought by, ``order_checked`` whether a
-    second person had agreed to it.
+    ``order`` [-] holds the fields of the order the rope was bought by, each in the unit its key
+    names; ``order_checked`` whether a second person had agreed to it.
     """
 
     begun_on: date | None = None

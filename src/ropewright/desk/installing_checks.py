@@ -36,6 +36,7 @@ def papers_compared(
     """What the new rope's papers say, held against its order and the crane, line by line.
 
     A breaking force or a length may be larger than ordered; everything else has to be the same.
+    ``order`` [-] has the fields of the order, each in the unit its key names.
     """
     return (*_against_order(dossier, order or {}), *_against_crane(dossier))
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal, Protocol, TypeAlias
 
+from ropewright.desk.installing import FittingGuide
 from ropewright.inspection import Dossier
 
 TakeState: TypeAlias = Literal["taken", "known", "refused"]
@@ -197,6 +198,9 @@ class OpenBook(Protocol):
 
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
+
+    def fitting(self, rope_id: str) -> FittingGuide:
+        """What is done of fitting a rope, and what comes next."""
 
     def kept_glances(self) -> Mapping[str, tuple[str, str]]:
         """What was kept of each rope: what it was made from, and its text."""

@@ -180,7 +180,7 @@ def _stated(key: str, wish: OrderWish, known: OrderField) -> OrderField:
 
 
 def show_value(key: str, value: OrderValue) -> str:
-    """A value as a person reads it, with the unit its key names."""
+    """A ``value`` [-] as a person reads it, with the unit its key names."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     text = exact_decimal(value) if isinstance(value, Fraction) else str(value)

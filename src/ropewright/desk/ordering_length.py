@@ -160,7 +160,7 @@ def _one_wrap(dossier: Dossier, rigging: Rigging) -> tuple[float | None, str]:
 
 
 def reel_fields(rope: Rope, length_m: float | None) -> tuple[OrderField, ...]:
-    """Size and mass of the reel, estimated; the bore is the reel stand's and is asked for."""
+    """Size and mass of a reel for ``length_m`` [m]; its bore is the reel stand's: asked for."""
     bore = OrderField(
         key="reel_bore_mm", words="Reel bore", shown="the shaft of your reel stand",
     )  # fmt: skip

@@ -18,8 +18,9 @@ OrderValue: TypeAlias = str | bool | int | float | Fraction | date | None
 class OrderField:
     """One field of an order.
 
-    ``value`` is what goes into the record, ``shown`` what a person reads, ``source`` where it
-    comes from, ``steps`` how it was worked out, line by line, ``look`` what to look at again.
+    ``value`` [-] is what goes into the record, in the unit its key names, ``shown`` what a person
+    reads, ``source`` where it comes from, ``steps`` how it was worked out, line by line, ``look``
+    what to look at again.
     """
 
     key: str
@@ -38,7 +39,7 @@ class OrderWish:
 
     ``crops_m`` [m] is rope kept for shortening in the rope's life, ``ends_m`` [m] rope that lies
     in clamp, sockets and seizings; ``lead_weeks`` [-] the maker's delivery time in weeks.
-    ``stated`` holds fields in the person's own words, by key.
+    ``stated`` [-] holds fields as the person states them, by key, in the unit the key names.
     """
 
     crops_m: float | None = None

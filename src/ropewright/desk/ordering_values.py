@@ -70,6 +70,11 @@ _READERS: Final[Mapping[str, Callable[[str], OrderValue]]] = {
 def read_order_values(texts: Iterable[str]) -> dict[str, OrderValue]:
     """Fields stated as ``KEY=VALUE``; the key may be the field's words.
 
+    Returns
+    -------
+    dict
+        Values by key, in the unit the key names [-].
+
     Raises
     ------
     UnknownNameError

@@ -1,10 +1,7 @@
 """A clock for the forecast that counts damage instead of days."""
 
-import math
 from collections.abc import Sequence
 from datetime import date
-from statistics import stdev
-from typing import Final
 
 from ropewright.forecast import Clock
 from ropewright.geometry import Section
@@ -12,13 +9,6 @@ from ropewright.inspection import Dossier
 from ropewright.inspection.evidence import Evidence
 from ropewright.wear.top_sections import top_sections
 from ropewright.wear.wear_map import DutyPiece, WearMap, wear_map
-
-WHOLE_DAYS: Final = 7.0
-FEWEST_PACES: Final = 3
-UNKNOWN_SPREAD: Final = 0.5
-MOST_SPREAD: Final = 1.5
-"""How the pace to come may differ: by the months of the log if there are three of at least a week,
-else by half (a factor of 1.65); own assumptions."""
 
 
 def damage_clock(
@@ -59,7 +49,6 @@ def damage_clock(
     if whole <= 0 or days <= 0:
         return None, place
     rate = whole / days
-    paces = [damage / piece.days for piece, damage in added if piece.days >= WHOLE_DAYS]
     readings: list[tuple[date, float]] = []
     total = rate * max((pieces[0].first - fitted).days, 0)
     if pieces[0].first > fitted:
@@ -67,20 +56,7 @@ def damage_clock(
     for piece, damage in added:
         total += damage
         readings.append((min(piece.last, evidence.as_of), total))
-    clock = Clock(
-        fitted_on=fitted,
-        readings=_one_a_day(readings),
-        rate=rate,
-        rate_spread=_spread([pace for pace in paces if pace > 0]),
-    )
-    return clock, place
-
-
-def _spread(paces: Sequence[float]) -> float:
-    """Spread of the pace from month to month, as the standard deviation of its logarithm."""
-    if len(paces) < FEWEST_PACES:
-        return UNKNOWN_SPREAD
-    return min(stdev([math.log(pace) for pace in paces]), MOST_SPREAD)
+    return Clock(fitted_on=fitted, readings=_one_a_day(readings), rate=rate), place
 
 
 def _one_a_day(readings: Sequence[tuple[date, float]]) -> tuple[tuple[date, float], ...]:

@@ -244,7 +244,7 @@ def second_opinion(dossier: Dossier, piece: DutyPiece) -> SecondOpinion:
     """
     row = row_for(dossier.rope)
     if row is None:
-        return SecondOpinion(why_not="no published constants fit this rope")
+        return SecondOpinion(why_not="no published constants for this rope")
     damage = piece.damage
     if damage.full_force_n is None:
         return SecondOpinion(why_not="the log tells no rope force")

@@ -66,6 +66,7 @@ from ropewright.geometry.frames import Frame, LevelTrack, LuffingJib, Telescopic
 from ropewright.geometry.helping import Help, what_would_help
 from ropewright.geometry.hoist import Hoist, ReadingErrors, Spread, Tolerances
 from ropewright.geometry.locate import PlaceOnDrum, locate, on_drum, on_drum_now
+from ropewright.geometry.met_on_path import MARGIN_M, met_on_path
 from ropewright.geometry.observations import (
     AT_DRUM,
     LayerChanged,
@@ -168,6 +169,7 @@ __all__ = [
     "Lead",
     "LevelTrack",
     "LuffingJib",
+    "MARGIN_M",
     "MOTIONS",
     "MarkPassed",
     "Motion",
@@ -231,6 +233,7 @@ __all__ = [
     "locate",
     "luffing_jib_hoist",
     "luffing_rope",
+    "met_on_path",
     "on_drum",
     "on_drum_now",
     "path_zones",

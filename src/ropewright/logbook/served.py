@@ -8,6 +8,7 @@ from typing import Any, cast
 
 from sqlalchemy import func, select
 
+from ropewright.desk.installing import FittingGuide
 from ropewright.desk.open_book import Check, Draft, Line, Stand, Taken
 from ropewright.errors import BookError, UnknownNameError
 from ropewright.inspection import Dossier
@@ -19,6 +20,7 @@ from ropewright.logbook.dues import Due, due_calendar, dues_of
 from ropewright.logbook.entry import Hand
 from ropewright.logbook.exchange import export_lines
 from ropewright.logbook.files import write_whole
+from ropewright.logbook.fitting import guide_of
 from ropewright.logbook.kinds import KINDS, Role
 from ropewright.logbook.people import words_of
 from ropewright.logbook.photos import add_photo, photo_to_show
@@ -254,6 +256,10 @@ class ServedBook:
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
         return take_in_dossier(self._book, dossier, correct=correct).lines()
+
+    def fitting(self, rope_id: str) -> FittingGuide:
+        """What is done of fitting a rope, and what comes next."""
+        return guide_of(self._book, rope_id)
 
     def kept_glances(self) -> Mapping[str, tuple[str, str]]:
         """What was kept of each rope: what it was made from, and its text."""

@@ -21,7 +21,7 @@ _WINDOWS: Final = (6, 30)
 _ROWS: Final = (9, 7, 5, 3)
 _PAGE: Final = re.compile(rb"/Type\s*/Page\b")
 _ARROWS: Final = {"up": "up", "down": "down", "out": "right", "in": "left"}
-_MOST: Final = {"limits": 15, "passes": 6, "marks": 8, "holds": 4, "unseen": 4}
+_MOST: Final = {"limits": 15, "passes": 8, "marks": 8, "holds": 4, "unseen": 4}
 
 
 def field_card_pdf(card: FieldCard) -> bytes:
@@ -173,6 +173,9 @@ def _passes(said: Mapping[str, Any]) -> list[dict[str, str]]:
                 "off": cut(off, 160),
             }
         )
+    left = len(plan["passes"]) - len(rows)
+    if left > 0:
+        rows.append(dict.fromkeys(rows[0], "") | {"place": f"{left} more passes: see the phone"})
     return rows
 
 

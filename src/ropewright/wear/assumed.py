@@ -3,6 +3,7 @@
 from typing import Final
 
 from ropewright.inspection import Assumption
+from ropewright.wear.assumed_damage import DAMAGE_ASSUMED
 from ropewright.wear.believed import BEYOND_M
 from ropewright.wear.cleaning import JUMP_M, MOST_LOADS
 from ropewright.wear.held import HALF_TURN
@@ -101,4 +102,5 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
         effect="adds or takes one reverse bend per place at most",
         shows="reverse bends",
     ),
+    *DAMAGE_ASSUMED,
 )

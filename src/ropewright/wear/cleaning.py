@@ -95,7 +95,7 @@ class Cleaner:
             The next piece of the log.
         """
         self._add(samples=len(chunk))
-        if chunk.falls is not None and chunk.falls != self._hoist.reeving.falls:
+        if self._other_falls(chunk.falls):
             self._skip(chunk)
             return
         axes = _axes_of(chunk)
@@ -111,6 +111,14 @@ class Cleaner:
         needed = self._needed(axes)
         good = self._believed(needed)
         yield from self._series(chunk, needed, good)
+
+    def _other_falls(self, falls: int | None) -> bool:
+        """Tell whether a log's number of falls is not the path's; a twin drum has two sides."""
+        path = self._hoist.reeving.falls
+        if falls is None or not path:
+            return False
+        sides = (1, 2) if self._hoist.reeving.end_a == "drum" else (1,)
+        return falls not in [path * side for side in sides]
 
     def _skip(self, chunk: DutyChunk) -> None:
         """Leave a piece with other falls uncounted; what comes next begins anew."""

@@ -65,11 +65,6 @@ class LoadClasses:
         return len(self.upper_t) + 2
 
     @property
-    def above(self) -> int:
-        """Number of the class above the last bound."""
-        return len(self.upper_t)
-
-    @property
     def unknown(self) -> int:
         """Number of the class for loads that are not known."""
         return len(self.upper_t) + 1

@@ -68,6 +68,8 @@ ROUTES: Final[Mapping[str, Roles]] = {
     "POST /ropes/{rope_id}/event": EVERYONE,
     "POST /ropes/{rope_id}/release": COMPETENT,
     "POST /ropes/{rope_id}/correct/{entry_id}": OFFICE,
+    "GET /ropes/{rope_id}/fitting": EVERYONE,
+    "POST /ropes/{rope_id}/fitting": SETS_UP | COMPETENT,
     "POST /ropes/{rope_id}/order": ORDERS,
     "POST /ropes/{rope_id}/order-check": ORDERS,
     "POST /ropes/{rope_id}/accept": EVERYONE,

@@ -40,15 +40,22 @@ class Judged:
         self._to_keep: dict[str, tuple[str, str]] = {}
         self._rules = rules_mark(tools)
 
-    def overview(self, rope_id: str) -> Overview:
+    def overview(self, rope_id: str, stand: Stand | None = None) -> Overview:
         """Everything that is judged of a rope today.
+
+        Parameters
+        ----------
+        rope_id
+            The rope.
+        stand
+            Where it stands, if that was asked for already.
 
         Raises
         ------
         RopewrightError
             If the rope is not known, or cannot be judged; says why.
         """
-        stand = self._tools.book.stand(rope_id)
+        stand = stand or self._tools.book.stand(rope_id)
         key = (stand.sequence, self._tools.today())
         with self._lock:
             held = self._whole.get(rope_id)

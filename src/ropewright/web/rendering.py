@@ -11,7 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from ropewright.rules import LEVEL_WORDS
-from ropewright.units import exact_decimal
+from ropewright.units import exact_decimal, fixed_decimal
 
 #: One shape for each level, so that no colour is needed to tell them apart.
 LEVEL_SIGNS: Final[Mapping[str, str]] = {
@@ -70,6 +70,11 @@ def exact(value: Fraction | int | None) -> str:
     return "–" if value is None else exact_decimal(Fraction(value))
 
 
+def rounded(value: Fraction | int | None, digits: int = 2) -> str:
+    """An exact number in so many decimals, for reading only."""
+    return "–" if value is None else fixed_decimal(Fraction(value), digits)
+
+
 def percent(value: Fraction | float | None) -> str:
     """A share as a percentage."""
     return "" if value is None else f"{float(value) * 100:.0f} %"
@@ -101,6 +106,12 @@ def environment(texts: Mapping[str, str], software: str) -> Environment:
 
     made.globals.update(t=text, sign=level_sign, level_words=level_words, software=software)
     made.filters.update(
-        day=day, moment=moment, place=place, exact=exact, percent=percent, svg=Markup
+        day=day,
+        moment=moment,
+        place=place,
+        exact=exact,
+        rounded=rounded,
+        percent=percent,
+        svg=Markup,
     )
     return made

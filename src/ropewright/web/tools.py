@@ -94,8 +94,8 @@ class LabelMaker(Protocol):
         """A PDF."""
 
 
-#: Makes the field card of a rope: dossier, head of the rope's chain, moment.
-CardMaker = Callable[[Dossier, str, datetime], Mapping[str, Any]]
+#: Makes the field card of a rope: dossier, head of the rope's chain, moment, what stands open.
+CardMaker = Callable[[Dossier, str, datetime, Sequence[str]], Mapping[str, Any]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

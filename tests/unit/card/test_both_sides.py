@@ -151,9 +151,7 @@ def test_ropes_drawn_at_random_come_out_the_same(drawn: list[Drawn]) -> None:
 
 
 @pytest.mark.proof
-@settings(
-    max_examples=60, phases=[Phase.generate], suppress_health_check=list(HealthCheck)
-)
+@settings(max_examples=60, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
 @given(st.lists(drawn_cases(earlier=True), min_size=15, max_size=15))
 def test_many_ropes_drawn_at_random_come_out_the_same(drawn: list[Drawn]) -> None:
     check_drawn(drawn)

@@ -12,8 +12,9 @@ from ropewright.logbook.canon import fraction_text
 from tests.unit.card.in_node import run_module
 
 NUMBERS = """
-import { asText, compare, exact, minus, nmDown, nmOfMetres, nmUp, over, passes, plus, rounded, times }
-  from "@field/exact.js";
+import {
+  asText, compare, exact, minus, nmDown, nmOfMetres, nmUp, over, passes, plus, rounded, times,
+} from "@field/exact.js";
 
 function main({ pairs, places }) {
   return {
@@ -41,7 +42,9 @@ WINDOWS = """
 import { sureCount, worstWindow } from "@field/windows.js";
 
 function main(asked) {
-  return asked.map(({ groups, window }) => [worstWindow(groups, window), sureCount(groups, window)]);
+  return asked.map(({ groups, window }) => [
+    worstWindow(groups, window), sureCount(groups, window),
+  ]);
 }
 """
 

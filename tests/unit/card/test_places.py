@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from ropewright.card import card_as_data
+from ropewright.demo import demo_case
 from ropewright.desk.carding import card_for
 from ropewright.errors import InputError
 from ropewright.geometry import (
@@ -25,7 +26,7 @@ from ropewright.geometry import (
     on_drum,
 )
 from ropewright.inspection import Dossier, hoist_on
-from ropewright.intake import PackageShelf
+from ropewright.intake import PackageShelf, read_case
 from ropewright.plan import on_path, places_of
 from tests.unit.card.in_node import run_module
 from tests.unit.plan.cranes import CRANES, DAY
@@ -54,7 +55,10 @@ function main({ cards, questions }) {
   });
 }
 """
-DOSSIERS = {name: make() for name, make in CRANES.items()}
+#: Every kind of crane, and the demo's rope that was cut twice and turned.
+DOSSIERS = {name: make() for name, make in CRANES.items()} | {
+    "KQ-3": read_case(demo_case("KQ-3"), file="KQ-3").dossier
+}
 CARDS = {
     name: card_as_data(card_for(dossier, PackageShelf(), DAY, software="tests"))
     for name, dossier in DOSSIERS.items()
@@ -167,10 +171,15 @@ def test_drum_places_both_ways() -> None:
     assert len(questions) > 20
 
 
-def test_a_place_from_a_mark() -> None:
-    name = next(one for one in DOSSIERS if CARDS[one]["place_maps"])
+def test_the_turned_rope_is_among_them() -> None:
+    assert CARDS["KQ-3"]["service"]["turned"] is True
+    assert CARDS["KQ-3"]["service"]["from_m"] > 0
+
+
+@pytest.mark.parametrize("name", ["trolley-jib", "KQ-3"])
+def test_a_place_from_a_mark(name: str) -> None:
     dossier = DOSSIERS[name]
-    mark = {"at_m": 40.0, "abs_err_m": 0.8, "rel_err_m": 0.2}
+    mark = {"at_m": 90.0, "abs_err_m": 0.8, "rel_err_m": 0.2}
     offsets = [2.1, -3.5, 0.0]
     asked = [{"ask": "mark", "card": name, "mark": mark, "offset": one} for one in offsets]
     place = on_path(RopePlace(**mark), dossier.history.at(DAY))

@@ -254,20 +254,3 @@ def test_figure_and_data_hold_the_same_map() -> None:
     layers = [band for band in figure.drum if band.kind == "layer"]
     assert [band.layer for band in layers] == sorted(band.layer for band in layers)
     assert layers[0].section.from_m == pytest.approx(0.0)  # turned: the clamp is at rope zero
-
-
-def test_the_pace_to_come_spreads_as_the_months_did() -> None:
-    rope = dossier()
-    found = _wear(rope, [LOG])
-    clock, place = found.clock, found.clock_at
-    assert clock is not None
-    assert place is not None
-    paces = [
-        wear_map([piece], found.path).total_in(place, found.wear) / piece.days
-        for piece in found.pieces
-        if piece.days >= 7
-    ]
-    assert clock.rate_spread == pytest.approx(np.std(np.log(paces), ddof=1))
-    short = _wear(rope, [log(date(2026, 2, 20), 5, 1)]).clock
-    assert short is not None
-    assert short.rate_spread == 0.5

@@ -13,8 +13,10 @@ from ropewright.geometry import (
     CranePosition,
     Hoist,
     Lead,
+    LevelTrack,
     LuffingJib,
     Travel,
+    bridge_hoist_twin,
     hoist_by_payout,
     luffing_jib_hoist,
     trolley_rope,
@@ -354,6 +356,23 @@ def test_other_falls_are_not_counted() -> None:
     assert count.quality.lost_share == 1.0
     with pytest.raises(InputError, match="other falls"):
         bends([replace(log([20, 30]), falls=4)], HOIST, EXACT)
+
+
+def test_falls_of_a_twin_drum_and_of_a_rope_without_falls() -> None:
+    times = np.arange(3) * 100_000
+    sheaves = BlockSheaves(block_mm=400, upper_mm=400)
+    twin = bridge_hoist_twin(
+        falls=4, frame=LevelTrack(sheave_height_m=12), sheaves=sheaves, equaliser_mm=400
+    )
+    crab = Hoist(reeving=twin, travel=Travel(hook_low_m=0, hook_high_m=10), rope_m=60.0)
+    hook = DutyChunk(time_ms=times, hook_m=np.array([1.0, 9.0, 1.0]), falls=4)
+    # By hand: four falls, two on each side, so each drum takes 2 x 8 m on and lets it off again.
+    assert bends([hook], crab, EXACT).half_bends[-1].sum() == 2 * 320
+    inner = trolley_rope(rope="inner", end_sheave_m=1, winch_m=3, sheave_mm=300)
+    travel = Travel(radius_min_m=2, radius_max_m=50)
+    rope = Hoist(reeving=inner, travel=travel, rope_m=70.0)
+    radius = DutyChunk(time_ms=times, radius_m=np.array([3.0, 20, 10]), falls=4)
+    assert bends([radius], rope, EXACT).quality.falls_unlike == 0
 
 
 def test_no_sample_is_not_zero_bends() -> None:

@@ -20,7 +20,7 @@ PAGES = (
     "/", "/?group=due", "/?group=crane&q=KQ-1", ROPE, f"{ROPE}/places", f"{ROPE}/history",
     f"{ROPE}/order", f"{ROPE}/rules", f"{ROPE}/inspections/2026-11-09",
     f"{ROPE}/why/us-29cfr-1926-1413/rr-breaks-30d/1", "/cranes/KQ-1 hoist",
-    "/cranes/KQ-1 trolley", "/rules", "/rules/iso-4309-2017",
+    "/cranes/KQ-1 trolley", f"{ROPE}/fitting", "/rules", "/rules/iso-4309-2017",
     "/rules/iso-4309-2017?against=iso-4309-2010", "/handover", "/audit", "/exchange", "/people",
     "/me", "/set-up", "/ropes/KQ-4 hoist",
 )  # fmt: skip
@@ -355,3 +355,39 @@ def test_person_answers_what_was_matched(served: Served) -> None:
     assert "not the same as before" in client.get(path).text
     bad = _post(served, client, f"{path}/same", **{**form, "answer": "who knows"})
     assert bad.status_code == 400
+
+
+def test_fitting_goes_step_by_step_and_ends_in_a_release_by_name(served: Served) -> None:
+    """The rope is on hold from the beginning; with steps open nobody releases it."""
+    fitter, inspector = served.browser("rope-fitter"), served.browser("inspector")
+    path = "/ropes/KQ-4 hoist/fitting"
+    assert _post(served, fitter, path, step="papers", done="yes").status_code == 400
+    assert _post(served, fitter, path, step="begin").status_code == 303
+    guide = served.tools.book.fitting("KQ-4 hoist")
+    assert guide.next_step is not None
+    assert guide.next_step.step.key == "papers"
+    hold = next(iter(served.tools.book.stand("KQ-4 hoist").record["holds"]))
+    release = {"of": hold, "evidence": "looked at it"}
+    refused = _post(served, inspector, "/ropes/KQ-4 hoist/release", **release)
+    assert refused.status_code == 400
+    assert "stays on hold" in refused.text
+    empty = _post(served, fitter, path, step="papers", done="yes")
+    assert empty.status_code == 400
+    values = {f"value.{name}": "as read" for name, _ in guide.next_step.step.records}
+    assert _post(served, fitter, path, step="papers", done="yes", **values).status_code == 303
+    readings = {
+        key: value
+        for number, at in ((1, "5 m"), (2, "20"), (3, "40 m"))
+        for key, value in (
+            (f"at{number}", at), (f"one{number}", "13.3"), (f"other{number}", "13.2 mm"),
+        )
+    }  # fmt: skip
+    wrong = _post(served, fitter, path, step="reference", **{**readings, "one2": "thick"})
+    assert wrong.status_code == 400
+    assert "place 2" in wrong.text
+    done = _post(served, fitter, path, step="reference", tension="empty hook", **readings)
+    assert done.status_code == 303
+    reference = served.tools.book.dossier("KQ-4 hoist").installation.reference
+    assert reference is not None
+    assert reference.tension == "empty hook"
+    assert len(reference.readings) == 3

@@ -165,12 +165,26 @@ def read_mapping(path: str | Path) -> LogMapping:
         raise_if_any(problems)
         raise
     try:
-        return _made(model, str(path))
+        return mapping_of_model(model, str(path))
     except InputError as error:
         raise error.with_file(path) from None
 
 
-def _made(model: MappingModel, file: str) -> LogMapping:
+def mapping_of_model(model: MappingModel, file: str) -> LogMapping:
+    """The mapping that a file, or a form with the same fields, states.
+
+    Parameters
+    ----------
+    model
+        What it says.
+    file
+        Its name, for errors.
+
+    Raises
+    ------
+    InputError
+        If a unit cannot be read, or a column has neither heading nor value; names the field.
+    """
     columns: dict[Reading, Column] = {}
     for name, reading in KEYS.items():
         one: ColumnModel | None = getattr(model.columns, name)

@@ -35,7 +35,7 @@ class OpenedLogs:
     record: LiftRecord | None = None
 
 
-def open_logs(logs: Sequence[Path], mapping: Path | None = None) -> OpenedLogs:
+def open_logs(logs: Sequence[Path], mapping: Path | LogMapping | None = None) -> OpenedLogs:
     """Open logs of one crane, in whatever order they are named.
 
     Where the mapping does not state the greatest load, the logs are read twice: once for it.
@@ -52,7 +52,7 @@ def open_logs(logs: Sequence[Path], mapping: Path | None = None) -> OpenedLogs:
     InputError
         If a log cannot be read, or two cover the same time; names file and row.
     """
-    read = None if mapping is None else read_mapping(mapping)
+    read = read_mapping(mapping) if isinstance(mapping, Path) else mapping
     kinds = {kind_of_file(log) for log in logs}
     if kinds != {"log"}:
         return _lifts(logs, read)

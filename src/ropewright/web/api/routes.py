@@ -10,6 +10,7 @@ from fastapi.responses import JSONResponse, Response
 from ropewright.desk.judging import record_of
 from ropewright.errors import InputError
 from ropewright.web.addresses import from_address
+from ropewright.web.api.card_photos import with_photos
 from ropewright.web.api.entries import moment_of, take_entries
 from ropewright.web.api.models import (
     EntriesIn,
@@ -23,6 +24,7 @@ from ropewright.web.api.models import (
 from ropewright.web.gate import KINDS, role_among
 from ropewright.web.glances import Glance
 from ropewright.web.office import Here, Visit
+from ropewright.web.views.handover import open_words
 from ropewright.web.wording import said_by
 
 _FAILS: Final[dict[int | str, dict[str, Any]]] = {
@@ -86,11 +88,13 @@ def card(visit: Here, rope_id: str) -> dict[str, Any]:
     """The field card of a rope: all a phone needs without a signal."""
     tools = visit.office.tools
     name = from_address(rope_id)
-    tools.book.stand(name)
+    stand = tools.book.stand(name)
     if tools.field_card is None:
         raise HTTPException(404, "this server makes no field cards")
     head = tools.book.rope_head(name)
-    return dict(tools.field_card(tools.book.dossier(name), head, tools.now()))
+    told = open_words(stand, visit.office.judged.glance(stand))
+    made = dict(tools.field_card(tools.book.dossier(name), head, tools.now(), told))
+    return with_photos(made, tools.book.lines(name, kinds=("photo",)))
 
 
 @router.post("/api/v1/entries")

@@ -12,6 +12,7 @@ from ropewright.web.pages import (
     audit,
     board,
     crane,
+    fitting,
     forms,
     handover,
     inspection,
@@ -27,8 +28,8 @@ from ropewright.web.pages import (
 ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
     page.router
     for page in (
-        login, board, rope, forms, places, order, inspection, crane, set_up, rules, handover,
-        audit, people,
+        login, board, rope, forms, places, order, fitting, inspection, crane, set_up, rules,
+        handover, audit, people,
     )
 )  # fmt: skip
 

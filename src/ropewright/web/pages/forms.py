@@ -64,6 +64,8 @@ def release(visit: Here, rope_id: str) -> Response:
         of = visit.form.get("of", "")
         if of not in holds:
             raise InputError(field="of", expected="a hold that is open", given=of)
+        if of.startswith("fitting "):
+            _check_fitting(visit, name)
         evidence = words_in(visit, "evidence", "what was inspected, how, and what was found")
     except InputError as error:
         return show_rope(visit, name, 400, problem=said_by(error), opened="release")
@@ -72,6 +74,16 @@ def release(visit: Here, rope_id: str) -> Response:
     }  # fmt: skip
     taken = say(visit, "release", name, payload, today)
     return _answer(visit, name, "release", taken, "Released in your name.")
+
+
+def _check_fitting(visit: Visit, rope_id: str) -> None:
+    """A new rope is released only when every step of its fitting is done and agrees."""
+    missing = visit.office.tools.book.fitting(rope_id).missing
+    if missing:
+        raise InputError(
+            f"the rope stays on hold: {'; '.join(missing[:5])}", field="release",
+            expected="every step of the fitting done, and papers that agree",
+        )  # fmt: skip
 
 
 @router.post("/ropes/{rope_id}/accept")

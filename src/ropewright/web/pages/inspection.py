@@ -6,7 +6,9 @@ from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
 
 from ropewright.errors import UnknownNameError
+from ropewright.geometry import Section
 from ropewright.inspection import Dossier, Inspection
+from ropewright.inspection.coverage import unseen
 from ropewright.inspection.experience import FATE_WORDS
 from ropewright.matching import Pairing, match
 from ropewright.web.addresses import from_address, in_address, rope_path
@@ -57,6 +59,16 @@ def _show(
         what = line.payload.get("what")
         if isinstance(what, dict) and "finding_id" in what:
             entry_of[what["finding_id"]] = line.entry_id
+    findings = {each.finding_id for each in (*one.findings, *one.part_findings)}
+    photos = [
+        line.payload
+        for line in lines
+        if line.kind == "photo"
+        and (
+            line.payload.get("inspection_id") == inspection_id
+            or line.payload.get("finding_id") in findings
+        )
+    ]
     words = {
         finding.finding_id: finding_words(finding)
         for each in (before, one)
@@ -66,6 +78,7 @@ def _show(
     base = "POST /ropes/{rope_id}/inspections/{inspection_id}"
     return visit.page(
         "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
+        photos=photos, unseen=unseen(one, Section(*dossier.history.at(one.on).in_service)),
         before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
         state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",

@@ -45,7 +45,7 @@ def show_rope(
     tools = visit.office.tools
     stand = tools.book.stand(rope_id)
     try:
-        whole = visit.office.judged.overview(rope_id)
+        whole = visit.office.judged.overview(rope_id, stand)
     except RopewrightError as error:
         names = tools.book.names()
         lines = tools.book.lines(rope_id, most=400)

@@ -1,7 +1,7 @@
 // Entries as the logbook takes them: what equals its default is left out, numbers are text.
 
 import { decimal } from "./units.js";
-import { session, today } from "./session.js";
+import { newUuid, session, today } from "./session.js";
 
 const text = (value) => (typeof value === "number" ? decimal(value) : value);
 
@@ -42,7 +42,7 @@ export function entry(ropeId, kind, payload, { happened = new Date(), title = ""
   const now = new Date();
   made += 1;
   return {
-    id: crypto.randomUUID(),
+    id: newUuid(),
     order: now.getTime() * 1000 + (made % 1000),
     state: "waiting",
     reason: "",
@@ -181,5 +181,5 @@ export const markMade = ({ name, place, made_of }) => ({
 
 export const finished = (id, remark) => ({ inspection_id: id, ...said({ remark }) });
 export const handoverTaken = (told) => ({ by: person(), ...said({ told }) });
-export const held = (reason) => ({ hold_id: crypto.randomUUID(), on: today(), reason });
-export const warningShown = (words) => ({ warning_id: crypto.randomUUID(), words, to: person() });
+export const held = (reason) => ({ hold_id: newUuid(), on: today(), reason });
+export const warningShown = (words) => ({ warning_id: newUuid(), words, to: person() });

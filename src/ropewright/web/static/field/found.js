@@ -1,7 +1,7 @@
 // Findings of today: their ids, how they are saved, and what the card's limits make of them.
 
 import { entry, warningShown } from "./entries.js";
-import { judgeBreaks, judgeDamage, judgeDiameter, judgePart, judgeWave, wornPlaces } from "./evaluate.js";
+import { gravestFirst, judgeBreaks, judgeDamage, judgeDiameter, judgePart, judgeWave, wornPlaces } from "./evaluate.js";
 import { t } from "./texts.js";
 import { warningWords } from "./rulings.js";
 
@@ -52,7 +52,8 @@ export async function saveFinding(app, finding, kind, payload, title, rest = {})
   const { inspection, rope_id } = app.work;
   const rulings = judged(app, finding);
   const made = entry(rope_id, kind, payload, { title });
-  const warnings = rulings
+  const warnings = gravestFirst(rulings)
+    .slice(0, 1) // the gravest stands for all: they are on the screen together
     .filter(({ status }) => status === "reached")
     .map((ruling) => entry(rope_id, "warning shown", warningShown(warningWords(ruling)), { title: t("warning.entry") }));
   const findings = [...inspection.findings, { ...finding, entry_id: made.id, title }];

@@ -3,7 +3,7 @@
 import { h, refill } from "./dom.js";
 import { loadTexts, t } from "./texts.js";
 import { keepSyncing, onSync, sync, takeCard } from "./sync.js";
-import { keepWork, openSession, session, workOf } from "./session.js";
+import { countWaiting, keepWork, openSession, session, workOf } from "./session.js";
 import * as store from "./store.js";
 import { big, note } from "./pieces.js";
 import { ropesScreen } from "./screens/ropes.js";
@@ -58,6 +58,7 @@ const app = {
   async save(entries, changes = {}) {
     Object.assign(app.work, changes);
     await store.putTogether(entries, app.work);
+    await countWaiting();
     navigator.storage?.persist?.();
     sync();
   },
@@ -152,4 +153,6 @@ async function start() {
   }
 }
 
-start();
+start().catch((problem) => {
+  refill(screen, h("h1", null, t("problem.title")), h("p", null, t("problem.start")), h("p.help", null, String(problem?.message ?? problem)));
+});

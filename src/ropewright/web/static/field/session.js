@@ -2,6 +2,16 @@
 
 import * as store from "./store.js";
 
+/** An id that nobody else makes; also where a page without TLS lacks the browser's own. */
+export function newUuid() {
+  if (crypto.randomUUID) return crypto.randomUUID();
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = [...bytes].map((one) => one.toString(16).padStart(2, "0")).join("");
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+}
+
 const DEFAULTS = { units: "metric", hand: "right", theme: "auto" };
 
 export const session = {
@@ -19,7 +29,7 @@ export async function openSession() {
   session.clockOff = await store.kept("clock-off", 0);
   session.device = await store.kept("device", "");
   if (!session.device) {
-    session.device = crypto.randomUUID();
+    session.device = newUuid();
     await store.keep("device", session.device);
   }
   await countWaiting();

@@ -18,16 +18,20 @@ const base = new URL("./", self.location).href;
 const addresses = [...FILES.map((name) => new URL(name, base).href), new URL(TEXTS, base).href];
 
 async function fetchAll() {
-  const name = `app-${Date.now()}`;
+  const name = `app-${Math.max(0, ...(await versions()).map(numberOf)) + 1}`;
   const cache = await caches.open(name);
   await cache.addAll(addresses.map((address) => new Request(address, { cache: "no-cache" })));
   await cache.put(new URL("complete", base).href, new Response("yes"));
   return name;
 }
 
+// Versions are counted, not dated: a phone's clock may be set back.
+const numberOf = (name) => Number(name.slice(4));
+const versions = async () => (await caches.keys()).filter((name) => /^app-\d+$/.test(name));
+
 async function complete() {
-  const names = (await caches.keys()).filter((name) => name.startsWith("app-")).sort();
-  for (const name of names.reverse()) {
+  const names = (await versions()).sort((a, b) => numberOf(b) - numberOf(a));
+  for (const name of names) {
     if (await (await caches.open(name)).match(new URL("complete", base).href)) return name;
   }
   return null;
@@ -50,7 +54,7 @@ self.addEventListener("activate", (event) => {
 let serving = null;
 self.addEventListener("message", (event) => {
   if (event.data === "look for a newer version") {
-    event.waitUntil(fetchAll().then(tidy, () => {}));
+    event.waitUntil(fetchAll().catch(() => {}));
   }
 });
 
@@ -60,6 +64,7 @@ self.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || url.origin !== self.location.origin) return;
   if (url.pathname.startsWith("/api/v1/photos/")) event.respondWith(photo(request));
   else if (addresses.includes(url.origin + url.pathname)) event.respondWith(own(request, url));
+  if (request.mode === "navigate") event.waitUntil(complete().then(tidy));
 });
 
 async function own(request, url) {

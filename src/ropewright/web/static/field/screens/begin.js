@@ -3,7 +3,7 @@
 import { entry, inspectionBegun } from "../entries.js";
 import { session, today } from "../session.js";
 import { h } from "../dom.js";
-import { t } from "../texts.js";
+import { t, word } from "../texts.js";
 import { big, choices, note, optionsOf, typed, yesNo } from "../pieces.js";
 
 const GREASE = ["none", "thin", "right", "too much", "hides the wires"];
@@ -30,6 +30,8 @@ export async function beginScreen(app) {
       typed(t("begin.second"), draft.second, (second) => typedIn({ second })),
       big(t("begin.go"), () => start(app, draft), { kind: "main", disabled: !draft.kind }),
       h("details", null, h("summary", null, t("begin.join")),
+        card.unfinished.map(({ id, kind, on }) =>
+          big(t("begin.join-this", { id }), () => joined(app, id, kind), { under: `${word("inspection", kind)} · ${on}` })),
         h("p.help", null, t("begin.join-help")),
         typed(t("begin.code"), draft.code, (code) => typedIn({ code })),
         big(t("begin.join-go"), () => join(app, draft.code))),
@@ -42,7 +44,7 @@ function newId() {
   return `${today()}-${[...chance].map((one) => LETTERS[one % LETTERS.length]).join("")}`;
 }
 
-const ownTag = () => session.device.replaceAll("-", "").slice(0, 2);
+const ownTag = () => session.device.replaceAll("-", "").slice(0, 4);
 
 const fresh = (id, kind) => ({
   id, kind, tag: ownTag(), count: 0, findings: [], passes: [], items: {}, begun_on: today(),
@@ -61,11 +63,16 @@ async function start(app, draft) {
 }
 
 async function join(app, code) {
-  const id = (code ?? "").trim();
+  const said = (code ?? "").trim().toLowerCase();
+  const id = /^[a-z0-9]{4}$/.test(said) ? `${today()}-${said}` : said;
   if (!/^\d{4}-\d\d-\d\d-[a-z0-9]{4}$/.test(id)) {
     await app.draft({ begin: { ...app.work.draft.begin, code: id } });
     return app.refresh();
   }
-  await app.keep({ inspection: { ...fresh(id, null), joined: true }, draft: {} });
-  return app.go(app.rope("plan"));
+  return joined(app, id, null);
+}
+
+async function joined(app, id, kind) {
+  await app.keep({ inspection: { ...fresh(id, kind), joined: true }, draft: {} });
+  app.go(app.rope("plan"));
 }

@@ -2,7 +2,7 @@
 
 import * as store from "../store.js";
 import { entry, markMade } from "../entries.js";
-import { countWaiting } from "../session.js";
+import { countWaiting, newUuid } from "../session.js";
 import { sync } from "../sync.js";
 import { h } from "../dom.js";
 import { t } from "../texts.js";
@@ -54,7 +54,7 @@ export async function photoScreen(app) {
   const take = async (event) => {
     const [file] = event.target.files;
     if (!file) return;
-    await store.put("photos", { id: crypto.randomUUID(), entry_id: saved.entry_id, blob: file, state: "waiting", reason: "", taken_at: Date.now() });
+    await store.put("photos", { id: newUuid(), entry_id: saved.entry_id, blob: file, state: "waiting", reason: "", taken_at: Date.now() });
     await countWaiting();
     sync();
     app.refresh();

@@ -18,6 +18,7 @@ export async function ropesScreen(app) {
   const held = new Map(cards.map((one) => [one.rope_id, one]));
   const body = [
     session.me ? h("p.help", null, t("ropes.you", { name: session.me.name })) : note("warn", t("ropes.nobody")),
+    isSecureContext || note("warn", t("ropes.not-secure")),
     list.length ? list.map((rope) => row(app, rope, held.get(rope.rope_id))) : h("p", null, t("ropes.none")),
     list.length > 1 && big(t("ropes.take-all"), () => takeAll(app, list), { kind: "quiet" }),
   ];

@@ -1,7 +1,7 @@
 // The operator's check before the shift: OK, not OK, could not see; and yesterday's marks.
 
 import { entry, finished, handoverTaken, inspectionBegun, itemExamined } from "../entries.js";
-import { session, today } from "../session.js";
+import { newUuid, session, today } from "../session.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { big, choices, note, tick, typed } from "../pieces.js";
@@ -45,7 +45,7 @@ function whatIsWrong(app, item, own, keepIn) {
 
 async function finish(app, own) {
   const { rope_id } = app.work;
-  const chance = crypto.randomUUID().slice(0, 4);
+  const chance = newUuid().slice(0, 4);
   const id = `${today()}-shift-${chance}`;
   const make = (kind, payload, title) => entry(rope_id, kind, payload, { title });
   const found = Object.entries(own.answers).filter(([, answer]) => answer === "not-ok");

@@ -2,7 +2,7 @@
 
 import * as store from "../store.js";
 import { last, loadWaiting, sync, waitingFile } from "../sync.js";
-import { countWaiting, session } from "../session.js";
+import { countWaiting, newUuid, session } from "../session.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { big, note, part } from "../pieces.js";
@@ -87,7 +87,7 @@ function mendScreen(app, one) {
   let sent = one.sent;
   const fields = [...leaves(sent.payload, ["payload"]), { path: ["happened_on"], value: sent.happened_on }];
   const again = async (fresh) => {
-    const id = fresh ? crypto.randomUUID() : one.id;
+    const id = fresh ? newUuid() : one.id;
     if (fresh) await store.remove("entries", one.id);
     await store.put("entries", { ...one, id, sent, state: "waiting", reason: "", field: "" });
     await countWaiting();
