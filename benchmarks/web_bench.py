@@ -7,6 +7,7 @@ there it asks; else threads do, which take time from the server on the same core
 """
 
 import argparse
+import html
 import os
 import shutil
 import socket
@@ -150,17 +151,20 @@ def run(path: Path, seconds: int) -> bool:
     with serving(path) as address:
         token = cookie(address)
         print(f"all ropes judged after {warm(address, token):.0f} s")
+        page = httpx.get(f"{address}/ropes/rope%200007", headers={"cookie": token}, timeout=60).text
+        why = html.unescape(page.split('href="/ropes/rope%200007/why/')[1].split('"')[0])
         for name, part in (
             ("board", "/"),
             ("board, one crane", "/?crane=crane+010"),
             ("rope page", "/ropes/rope%200007"),
-            ("derivation", "/ropes/rope%200007/history"),
+            ("derivation", f"/ropes/rope%200007/why/{why}"),
+            ("every entry", "/ropes/rope%200007/history"),
             ("who am I (API)", "/api/v1/me"),
         ):
             httpx.get(f"{address}{part}", headers={"cookie": token}, timeout=60)
             count, median, late, failed = ask(f"{address}{part}", token, seconds)
             met = late <= TARGET_MS and failed == 0
-            good &= met or name == "derivation"
+            good &= met or name == "every entry"
             print(
                 f"{name:<20} {count / seconds:7.0f}/s   median {median:7.1f} ms   "
                 f"95 % within {late:7.1f} ms   failed {failed}   {'pass' if met else 'FAIL'}",

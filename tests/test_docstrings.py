@@ -179,22 +179,34 @@ def _result_has_unit(doc: str) -> bool:
 # --- The checks -------------------------------------------------------------------------------
 
 
+def _types_of(code: Any) -> dict[str, Any]:
+    """Return what annotations say; a type that is only imported for checking counts as any."""
+    late: dict[str, Any] = {}
+    while True:
+        try:
+            return typing.get_type_hints(code, localns=late)
+        except NameError as missing:
+            if missing.name in late:
+                raise
+            late[missing.name] = Any
+
+
 def _hints(code: Callable[..., Any] | type) -> dict[str, Any]:
     """Return the types of a function's parameters and result, or of a dataclass's fields."""
     if not isinstance(code, type):
-        return typing.get_type_hints(code)
+        return _types_of(code)
     if dataclasses.is_dataclass(code):
         fields = {field.name for field in dataclasses.fields(code) if field.init}
-        hints = typing.get_type_hints(code)
+        hints = _types_of(code)
         return {name: hint for name, hint in hints.items() if name in fields}
     made_by = vars(code).get("__init__")
-    return typing.get_type_hints(made_by) if isinstance(made_by, FunctionType) else {}
+    return _types_of(made_by) if isinstance(made_by, FunctionType) else {}
 
 
 def _missing_units(subject: Subject) -> Iterator[str]:
     code, doc = subject.code, subject.text
     if isinstance(code, property):
-        result = typing.get_type_hints(code.fget).get("return")
+        result = _types_of(code.fget).get("return")
         if _holds_numbers(result) and not _has_unit(doc):
             yield f"{subject.where}: the property gives a number without [unit]"
         return

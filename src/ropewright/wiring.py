@@ -105,10 +105,12 @@ def _field_card(
 
 def web_tools(book: "Book") -> "WebTools":
     """Everything the pages need, wired to the real thing and one open book."""
+    from ropewright.intake.duty.uploaded import uploaded_logs
     from ropewright.logbook.access import AccessTables
     from ropewright.logbook.served import ServedBook
     from ropewright.paper.label import label_pdf
     from ropewright.picture import crane_elevation
+    from ropewright.picture.wear_chart import wear_chart
     from ropewright.web import WebTools
 
     return WebTools(
@@ -124,6 +126,8 @@ def web_tools(book: "Book") -> "WebTools":
         crane_elevation=crane_elevation,
         trend=_trend,
         label_pdf=label_pdf,
+        read_logs=uploaded_logs,
+        wear_chart=wear_chart,
         field_card=_field_card,
     )
 

@@ -45,6 +45,7 @@ OF_ROPE: tuple[tuple[str, str, dict[str, Any]], ...] = (
     ("place", "/place", {"place": CRANE | {"position": {"hook_m": 49.9}, "read": True}}),
     ("place-beyond", "/place", {"place": CRANE | {"position": {"hook_m": 166.5}}}),
     ("place-wrong", "/place", {"place": CRANE | {"position": {"hook_m": -4.0}, "read": True}}),
+    ("where-from", "/place", {"place": CRANE | {"map": None}}),
     ("drum-layer", "/place", {"place": {"how": "drum"}}),
     ("drum-wrap", "/place", {"place": {"how": "drum", "layer": 2, "flange": "clamp"}}),
     ("from-mark", "/place", {"place": {"how": "mark", "mark": "7", "way": 1}}),

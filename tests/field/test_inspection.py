@@ -3,6 +3,7 @@
 Expected: what the rules say of the same rope once the entries are in the book.
 """
 
+import io
 import json
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
@@ -19,6 +20,17 @@ from tests.field.phone import Phone
 from tests.field.serving import ROPE, Served
 
 SIX_D = "us-29cfr-1926-1413/rr-breaks-6d"
+
+
+PUT_PHOTO = """({ entry, data }) => new Promise((resolve) => {
+  const opening = indexedDB.open('ropewright-field', 1);
+  opening.onsuccess = () => {
+    const change = opening.result.transaction('photos', 'readwrite');
+    const blob = new Blob([Uint8Array.from(data)], { type: 'image/jpeg' });
+    change.objectStore('photos').put({ id: 'p-1', entry_id: entry, blob, state: 'waiting' });
+    change.oncomplete = () => { opening.result.close(); resolve(); };
+  };
+})"""
 
 
 def entries_of(server: Served) -> list[str]:
@@ -183,6 +195,10 @@ def test_a_file_carries_what_waits_to_another_phone(
     first.pick("What happened?", "Shock load")
     first.tap("On hold now")
     first.sees("On hold. Nothing is lifted.")
+    picture = io.BytesIO()
+    Image.new("RGB", (40, 30), "grey").save(picture, format="JPEG")
+    given = {"entry": first.store("entries")[0]["id"], "data": list(picture.getvalue())}
+    first.page.evaluate(PUT_PHOTO, given)
     first.open("/waiting")
     with first.page.expect_download() as saving:
         first.tap("Save what waits to a file")
@@ -196,10 +212,11 @@ def test_a_file_carries_what_waits_to_another_phone(
     second.send()
     assert [one["state"] for one in second.store("entries")] == ["sent"]
     assert "hold" in entries_of(server)
+    assert "photo" in entries_of(server)
     first.context.set_offline(False)
     first.send()  # both phones have it: the book takes it once
     assert [one["state"] for one in first.store("entries")] == ["sent"]
-    assert entries_of(server).count("hold") == 1
+    assert [entries_of(server).count(kind) for kind in ("hold", "photo")] == [1, 1]
     other = tmp_path / "other.json"
     other.write_text('{"a": 1}')
     second.page.locator("#load").set_input_files(other)

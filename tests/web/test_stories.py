@@ -59,13 +59,13 @@ def test_chart_zooms_by_buttons_and_keys(chromium: Browser, address: str) -> Non
     one = log_in(chromium, address, "planner")
     page = one.page
     page.goto(f"{address}{ROPE}")
-    svg, said = page.locator(".wide-chart .chart-view svg"), page.locator(".wide-chart output")
-    whole = svg.get_attribute("viewBox")
+    svg, said = page.locator(".chart-view svg"), page.locator(".chart-bar output")
     expect(said).to_have_text("whole rope")
+    whole = svg.get_attribute("viewBox")
     page.get_by_role("button", name="Closer").click()
     expect(said).to_contain_text(" m")
     assert svg.get_attribute("viewBox") != whole
-    page.locator(".wide-chart .chart-view").focus()
+    page.locator(".chart-view").focus()
     page.keyboard.press("0")
     expect(said).to_have_text("whole rope")
     page.keyboard.press("+")
@@ -104,7 +104,7 @@ def test_phone_shows_every_page_within_its_width(chromium: Browser, address: str
     for path in (
         "/", ROPE, f"{ROPE}/places", "/cranes/KQ-1%20hoist", f"{ROPE}/inspections/2026-11-09",
         f"{ROPE}/history", f"{ROPE}/order", f"{ROPE}/rules", "/rules/iso-4309-2017",
-        "/audit", "/handover", "/people", "/me",
+        f"{ROPE}/fitting", "/audit", "/handover", "/people", "/me",
     ):  # fmt: skip
         one.page.goto(f"{address}{path}")
         check(one)

@@ -19,7 +19,10 @@ from ropewright.plan import InspectionPlan, Reach
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Point:
-    """One value of a finding on one day: a count [-], a diameter or a gap [mm]; ``by`` how."""
+    """One value of a finding on one day, and ``by`` what method it was found.
+
+    ``value`` [mm] is a diameter or a gap, or a count [-].
+    """
 
     on: date
     value: Fraction

@@ -20,7 +20,7 @@ _ANGLES: Final = 4  # an angle's errors bend more
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MapAxis:
-    """One axis of the crane with the values at which the map has points [m or deg]."""
+    """One axis of the crane; ``at`` [m] or [deg] are the values at which the map has points."""
 
     axis: Axis
     at: tuple[float, ...]
@@ -40,7 +40,7 @@ def place_errors(
     axes
         The axes of the map with all their points.
     middle
-        Every axis of the crane in the middle of its travel, in metres or degrees.
+        Every axis of the crane in the middle of its travel [m] or [deg].
     """
     few = [_few(one) for one in axes]
     known: dict[tuple[float, ...], tuple[float, float]] = {}

@@ -36,10 +36,12 @@ class PlaceMap:
 
     The grid is flat, the last axis running fastest.  ``rope_m`` [m] is the rope in front; for
     ``walk`` the rope where the free run begins on end A's side, from where a person tapes.
-    ``free_m`` [m] is how far the place is from the nearest contact, or how long the free run is;
-    ``None`` where that is not known.  ``room_m`` [m] is how far the block is below the sheaves
-    above it, below zero where it cannot get; ``None`` where the axes of the map do not say.
-    ``abs_err_m`` and ``rel_err_m`` [m] are the two errors.
+    ``before_m`` and ``after_m`` [m] are how far the place is from the contact on end A's side and
+    on the drum's, below zero where it lies on one; for ``walk`` the length of the free run stands
+    in ``after_m``; ``None`` where that is not known.  ``room_m`` [m] is how far the block is below
+    the sheaves above it, below zero where it cannot get; ``None`` where the axes of the map do not
+    say.  ``abs_err_m`` and ``rel_err_m`` [m] are the two errors.  ``rope_per_axis`` [-] is the rope
+    that runs past per metre of hook.
     """
 
     place: str
@@ -49,7 +51,8 @@ class PlaceMap:
     remark: str
     axes: tuple[MapAxis, ...]
     rope_m: tuple[float | None, ...]
-    free_m: tuple[float | None, ...]
+    before_m: tuple[float | None, ...]
+    after_m: tuple[float | None, ...]
     room_m: tuple[float | None, ...]
     abs_err_m: tuple[float, ...]
     rel_err_m: tuple[float, ...]
@@ -67,11 +70,10 @@ class NoMap:
     why: str
 
 
-#: Path position and free rope [m] at many crane positions, axis by axis; ``None`` where the place
-#: is not on free rope.
-_Values: TypeAlias = Callable[
-    [Mapping[Axis, Sequence[float]]], list[tuple[float, float | None] | None]
-]
+#: Path position, and free rope before and after it [m].
+_Value: TypeAlias = tuple[float, float | None, float | None]
+#: Values at many crane positions, axis by axis; ``None`` where the place is not on free rope.
+_Values: TypeAlias = Callable[[Mapping[Axis, Sequence[float]]], list[_Value | None]]
 
 
 def place_maps(
@@ -126,7 +128,8 @@ def _map(
         remark=place.remark,
         axes=axes,
         rope_m=tuple(None if one is None else _rope_m(path, one[0]) for one in found),
-        free_m=tuple(None if one is None else one[1] for one in found),
+        before_m=tuple(None if one is None else one[1] for one in found),
+        after_m=tuple(None if one is None else one[2] for one in found),
         room_m=_room_m(hoist, axes, grid),
         abs_err_m=tuple(one[0] for one in errors),
         rel_err_m=tuple(one[1] for one in errors),
@@ -174,28 +177,30 @@ def _view_of(plan: InspectionPlan | None, place: str) -> View | None:
 def _run_values(hoist: Hoist, point: InspectionPoint) -> _Values:
     rows = point_rows(hoist, point)
 
-    def values(grid: Mapping[Axis, Sequence[float]]) -> list[tuple[float, float | None] | None]:
+    def values(grid: Mapping[Axis, Sequence[float]]) -> list[_Value | None]:
         at = CranePositions.of(**{axis: list(one) for axis, one in grid.items()})
         measures, known = hoist.reeving.frame.measures(at)
         found = point_values(rows, measures, known)
-        made: list[tuple[float, float | None] | None] = []
+        made: list[_Value | None] = []
         for here, before, after in zip(
             found.path_m.tolist(), found.to_before_m.tolist(), found.to_after_m.tolist(),
             strict=True,
         ):  # fmt: skip
-            free = min(before, after)
-            known_free = not (math.isnan(before) or math.isnan(after))
-            made.append(None if math.isnan(here) else (here, free if known_free else None))
+            made.append(None if math.isnan(here) else (here, _known(before), _known(after)))
         return made
 
     return values
 
 
+def _known(value: float) -> float | None:
+    return None if math.isnan(value) else value
+
+
 def _walk_values(hoist: Hoist, span: str) -> _Values:
-    def values(grid: Mapping[Axis, Sequence[float]]) -> list[tuple[float, float | None] | None]:
+    def values(grid: Mapping[Axis, Sequence[float]]) -> list[_Value | None]:
         at = CranePositions.of(**{axis: list(one) for axis, one in grid.items()})
         return [
-            None if one is None else (one.from_m, one.length_m)
+            None if one is None else (one.from_m, None, one.length_m)
             for one in free_runs(hoist, span, at)
         ]
 
@@ -221,7 +226,7 @@ def _axes(values: _Values, ranges: Mapping[Axis, tuple[float, float]]) -> tuple[
 
 def _along(
     values: _Values, axis: Axis, at: Sequence[float], side: Mapping[Axis, float]
-) -> list[tuple[float, float | None] | None]:
+) -> list[_Value | None]:
     """Values at several places of one axis, the others held."""
     return values({axis: at, **{other: [value] * len(at) for other, value in side.items()}})
 
@@ -233,7 +238,7 @@ def _matters(
     for side in sides:
         found = _along(values, axis, (low, (low + high) / 2, high), side)
         known = {None if one is None else round(one[0] / _AGREES_M) for one in found}
-        free = {None if one is None or one[1] is None else round(one[1], 6) for one in found}
+        free = {None if one is None or one[2] is None else round(one[2], 6) for one in found}
         if len(known) > 1 or (None not in known and len(free) > 1):
             return True
     return False

@@ -47,11 +47,7 @@ def show_wear(
     console.print()
     _show_log(console, found)
     labelled(console, "Model", f"{found.card.title}: {found.card.words}")
-    labelled(
-        console,
-        "Full bend",
-        "the unit: one bend under the greatest force of the log, on the hardest sheave",
-    )
+    labelled(console, "Full bend", f"the unit: {found.full_bend_words}")
     for count, note in enumerate(found.notes):
         labelled(console, "Mind" if count == 0 else "", note)
     if advice is not None:

@@ -108,9 +108,8 @@ def wear_command(
     )
     judged = _judged(tools, case.dossier, day)
     advice = cut_advice(
-        case.dossier, found, verdict=None if judged is None else judged.verdict,
-        period_days=ahead, dead_wraps=dead_wraps,
-    )  # fmt: skip
+        case.dossier, found, judged=judged, period_days=ahead, dead_wraps=dead_wraps
+    )
     if picture is not None:
         write_file(picture, made.picture(case.dossier, found, advice).encode())
     if chart is not None:

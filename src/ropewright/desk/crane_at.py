@@ -49,7 +49,7 @@ def crane_at(dossier: Dossier, on: date, wanted: dict[str, float] | None = None)
     on
         The day whose rigging counts.
     wanted
-        Values by axis, in metres or degrees; each is held within the axis' ends.
+        Values by axis [-], in metres or degrees; each is held within the axis' ends.
 
     Raises
     ------

@@ -10,19 +10,25 @@ from ropewright.errors import InputError
 from ropewright.geometry import Drum, Hoist
 from ropewright.inspection import Dossier, hoist_on
 from ropewright.inspection.evidence import evidence_on
-from ropewright.rules import Level, Verdict
+from ropewright.rules import Assessment, Level
 from ropewright.wear.cut_effects import CutEffects, cut_effects
-from ropewright.wear.cutting import CutPlan, CutResult, days_gained, plan_cuts
+from ropewright.wear.cutting import CutPlan, CutResult, damage_after, days_gained, plan_cuts
 from ropewright.wear.outlook import Outlook, outlook_from
 from ropewright.wear.possible_cuts import Cut, cut_limits, drum_shapes
 from ropewright.wear.profile import Profile
+from ropewright.wear.rows import worst_in_steps
 from ropewright.wear.wear_map import DutyPiece, wear_map
 
+AHEAD_STEP_M: Final = 2.0
 PERIOD_DAYS: Final = 90.0
 """The period looked ahead where none is given; own choice."""
 
 TWIN_DRUM: Final = (
     "Cuts of a rope with both ends on a drum are not worked out here: ask the rope engineer."
+)
+NOT_WHILE_REACHED: Final = (
+    "Nothing is offered while the rules stand against it: what would gain time leaves damage on "
+    "the rope that a rule reached, or turns a rope whose inspection is not complete and clean."
 )
 CAUTIONS: Final[tuple[str, ...]] = (
     "A cut never undoes a verdict: no rope is cut or turned to dodge a count of broken wires.",
@@ -75,6 +81,19 @@ class CutOption:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ahead:
+    """Worst damage along the rope after the period, step by step, in full bends.
+
+    ``without`` [-] is if nothing is done, ``with_best`` [-] after the best way; ``edges_m`` are
+    the steps' edges in rope position.
+    """
+
+    edges_m: tuple[float, ...]
+    without: tuple[float, ...]
+    with_best: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CutAdvice:
     """Whether and where to cut.
 
@@ -90,6 +109,7 @@ class CutAdvice:
     why_not: str = ""
     nothing: str = ""
     verdict_first: str = ""
+    ahead: Ahead | None = None
     cautions: tuple[str, ...] = CAUTIONS
 
 
@@ -97,11 +117,14 @@ def cut_advice(
     dossier: Dossier,
     found: WearResult,
     *,
-    verdict: Verdict | None = None,
+    judged: Assessment | None = None,
     period_days: float = PERIOD_DAYS,
     dead_wraps: float | None = None,
 ) -> CutAdvice:
     """Weigh every cut and turn against doing nothing.
+
+    A rope that the rules remove is offered only what takes out all the damage they reached; a
+    rope is turned only after a complete inspection that reached nothing.
 
     Parameters
     ----------
@@ -109,14 +132,14 @@ def cut_advice(
         Everything known of the rope.
     found
         Its wear.
-    verdict
+    judged
         What the rules say of the rope as it is.
     period_days
         How far to look ahead [days].
     dead_wraps
         Wraps that must stay on the drum, if more than three [wraps].
     """
-    first = "" if verdict is None else _verdict_first(verdict.level)
+    first = "" if judged is None else _verdict_first(judged.verdict.level)
     if found.pieces[-1].both_ends:
         return CutAdvice(
             on=found.on, period_days=period_days, why_not=TWIN_DRUM, verdict_first=first
@@ -138,6 +161,11 @@ def cut_advice(
         found.wear.total, outlook, found.path, limits=limits, period_days=period_days,
         shapes=shapes,
     )  # fmt: skip
+    weighed = plan.best
+    if judged is not None:
+        plan = replace(
+            plan, best=tuple(one for one in weighed if _may_be_done(one, judged, dossier, found))
+        )
     others = _other_models(found)
     options = tuple(
         replace(
@@ -154,9 +182,23 @@ def cut_advice(
         period_days=period_days,
         plan=plan,
         options=options,
-        nothing="" if options else _nothing(plan),
+        nothing="" if options else NOT_WHILE_REACHED if weighed else _nothing(plan),
         verdict_first=first,
+        ahead=_ahead(found, outlook, plan),
     )
+
+
+def _ahead(found: WearResult, outlook: Outlook, plan: CutPlan) -> Ahead | None:
+    """Worst damage along the rope without and with the best way; none where nothing helps."""
+    if not plan.best:
+        return None
+    low, high = found.path.in_service
+    rows = []
+    for path in (found.path, plan.best[0].path):
+        then = damage_after(found.wear.total, outlook, path, plan.period_days)
+        edges, worst = worst_in_steps(then, low, high, AHEAD_STEP_M)
+        rows.append(tuple(worst))
+    return Ahead(edges_m=tuple(edges), without=rows[0], with_best=rows[1])
 
 
 def _other_models(found: WearResult) -> list[tuple[str, Profile, Outlook]]:
@@ -292,4 +334,26 @@ def _gone(dossier: Dossier, found: WearResult, result: CutResult) -> tuple[str, 
         f"{one.finding.finding_id} ({one.finding.kind})"
         for one in evidence_on(dossier, found.on).seen
         if not low <= one.finding.place.at_m <= high
+    )
+
+
+def _may_be_done(
+    result: CutResult, judged: Assessment, dossier: Dossier, found: WearResult
+) -> bool:
+    """Whether the rules leave this way open: damage that was reached goes with the cut."""
+    level = judged.verdict.level
+    if result.cut.turn:
+        return level in ("clear", "monitor")
+    if level != "remove":
+        return True
+    reached = [one for one in judged.rulings if one.status == "reached" and one.level == "remove"]
+    low, high = result.path.in_service
+    left = {
+        one.finding.finding_id
+        for one in evidence_on(dossier, found.on).seen
+        if low <= one.finding.place.at_m + one.finding.place.abs_err_m
+        and one.finding.place.at_m - one.finding.place.abs_err_m <= high
+    }
+    return bool(reached) and all(
+        one.finding_ids and left.isdisjoint(one.finding_ids) for one in reached
     )

@@ -102,6 +102,7 @@ def _advice(advice: CutAdvice) -> dict[str, Any]:
         "worst_without": None if plan is None else plan.worst_without,
         "tried": 0 if plan is None else len(plan.tried),
         "options": [_option(one) for one in advice.options],
+        "ahead": as_plain_data(advice.ahead),
         "cautions": list(advice.cautions),
     }
 

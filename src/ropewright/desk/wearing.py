@@ -103,6 +103,13 @@ class WearResult:
     notes: tuple[str, ...] = field(default=())
 
     @property
+    def full_bend_words(self) -> str:
+        """What the unit of damage is, in words."""
+        if self.wear.full_force_n is None:
+            return "one bend, whatever hangs on the hook"
+        return "one bend under the greatest force of the log, on the hardest sheave"
+
+    @property
     def days(self) -> float:
         """Days that the log stands for [days]."""
         return sum(piece.days for piece in self.pieces)
@@ -197,7 +204,7 @@ def _other(duty: Duty, name: ModelName, path: PathMap) -> OtherModel:
     try:
         found = top_sections(wear_map(pieces_of(duty, name), path), most=1)
     except InputError as error:
-        return OtherModel(card=MODELS[name], why_not=str(error))
+        return OtherModel(card=MODELS[name], why_not=error.message or str(error))
     return OtherModel(card=MODELS[name], worst=found[0] if found else None)
 
 

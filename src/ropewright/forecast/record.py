@@ -182,7 +182,7 @@ def _situation(
         lang_lay=None if rope.lay_type is None else rope.lay_type == "lang",
         plastic_sheaves=None if where.sheaves == "unknown" else where.sheaves == "plastic",
         steel_core=None if core is None else core != "fibre",
-        multi_layer=None if where.drum == "unknown" else where.drum == "multi",
+        multi_layer=_multi_layer(dossier, today, dossier.installation.working or left),
         crossover_damage=any(chain.newest.crossover_damage for chain in here),
         end_breaks="end" in sites
         or any(_exposure(dossier, today, chain.newest.section).near_end for chain in here),
@@ -192,6 +192,18 @@ def _situation(
         marked=all(zone.marked for zone in zones),
         eye_only=bool(looks) and all(method == "eye" for method in looks),
     )
+
+
+def _multi_layer(dossier: Dossier, today: date, section: Section) -> bool | None:
+    """Whether any of a section spools in several layers: by section, else as the drum is stated."""
+    found = exposures_on(dossier, today)
+    drums = {one.exposure.drum for one in found.stated if one.section.overlaps(section)}
+    if "multi" in drums:
+        return True
+    rigging = dossier.rigging_at(today)
+    if rigging is not None and rigging.drum_layers is not None:
+        return rigging.drum_layers == "multi"
+    return False if drums and "unknown" not in drums else None
 
 
 def _is_corroded(past: Sequence[Inspection], left: Section) -> bool:

@@ -10,7 +10,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from ropewright.errors import CaseFileError, InputError, raise_if_any
-from ropewright.inspection import Dossier
+from ropewright.inspection import Dossier, exposures_on
 from ropewright.intake.build import build_dossier
 from ropewright.intake.case_model import SCHEMA, CaseModel
 from ropewright.intake.decode import MAX_BYTES, text_of, toml_of, too_large
@@ -119,8 +119,14 @@ def read_case(
         file=file,
         sha256=hashlib.sha256(data).hexdigest(),
         findings_files=dict(lists.hashes),
-        warnings=tuple(found.warnings),
+        warnings=(*found.warnings, *_against_the_path(dossier)),
     )
+
+
+def _against_the_path(dossier: Dossier) -> tuple[str, ...]:
+    """Exposures that the path of the newest day on file contradicts, in words."""
+    days = [one.valid_from for one in dossier.rigging] + [one.on for one in dossier.inspections]
+    return exposures_on(dossier, max(days)).contradictions if days else ()
 
 
 def _bytes_of(path: Path) -> bytes:

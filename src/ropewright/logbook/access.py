@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Table, select
+from sqlalchemy import Table, func, select
 from sqlalchemy.exc import IntegrityError
 
 from ropewright.desk.access import Account, Attempts, SessionRow, TokenRow
@@ -13,6 +13,9 @@ from ropewright.errors import InputError
 from ropewright.logbook.access_tables import ACCOUNTS, ATTEMPTS, SESSIONS, TOKENS
 from ropewright.logbook.book import Book
 from ropewright.logbook.canon import instant_text, read_instant
+
+#: Names under which attempts failed: beyond so many, those whose wait is over are forgotten.
+MOST = 10_000
 
 
 def _moment(text: str | None) -> datetime | None:
@@ -176,6 +179,10 @@ class AccessTables:
             change = ATTEMPTS.update().where(ATTEMPTS.c.name_hash == name_hash).values(**values)
             if conn.execute(change).rowcount == 0:
                 conn.execute(ATTEMPTS.insert().values(name_hash=name_hash, **values))
+                if (conn.execute(select(func.count()).select_from(ATTEMPTS)).scalar() or 0) > MOST:
+                    over = instant_text(self._book.now())
+                    past = ATTEMPTS.c.wait_until.is_(None) | (ATTEMPTS.c.wait_until < over)
+                    conn.execute(ATTEMPTS.delete().where(past))
 
     def clear_attempts(self, name_hash: str) -> None:
         """Forget failed attempts under a name."""

@@ -98,6 +98,9 @@ def take_drafts(
             waiting.append(_Waiting(at, entry_of(draft)))
         except InputError as error:
             results[at] = _refused(draft.entry_id, error)
+        except RecursionError:
+            deep = InputError(field="payload", expected="content that is not nested so deep")
+            results[at] = _refused(draft.entry_id, deep)
     with book.writer() as conn:
         fresh = _without_known(conn, waiting, results)
         people = people_of(conn)

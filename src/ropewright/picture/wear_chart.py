@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
-from ropewright.desk.cutting import CutAdvice
+from ropewright.desk.cutting import Ahead, CutAdvice
 from ropewright.desk.wear_figure import Layered, WearFigure, wear_figure
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
@@ -11,6 +11,7 @@ from ropewright.picture.canvas import BODY, SMALL, Canvas
 from ropewright.picture.frame import Frame
 from ropewright.picture.ink import ink_for
 from ropewright.picture.lettering import folded
+from ropewright.picture.wear_ahead import HEIGHT, draw_ahead
 from ropewright.picture.wear_panels import (
     DRUM_HEIGHT,
     FOUND_HEIGHT,
@@ -27,7 +28,7 @@ from ropewright.picture.wear_panels import (
 from ropewright.wear.agreement import Agreement
 from ropewright.wear.top_sections import WornSection
 
-WIDTH: Final = 1560
+WIDTH: Final = 1680
 """Wide enough that the figure fills a landscape sheet of A3."""
 LABEL_ROOM: Final = 168.0
 COMPACT_LABEL_ROOM: Final = 44.0
@@ -77,7 +78,7 @@ def wear_chart(
     shown = wear_figure(dossier, found, step_m)
     frame = Frame(left=left, right=width - 18.0, shown=shown.whole, compact=compact)
     y = _heading(canvas, dossier, found)
-    y = _bands(canvas, frame, shown, found, y)
+    y = _bands(canvas, frame, shown, found, advice, y)
     y = _below(canvas, frame, found, advice, y)
     title = f"Wear along rope {found.rope_id}, {dossier.crane.crane_id}, {found.on.isoformat()}"
     return canvas.finish(height=y + 8, title=title, desc=_description(dossier, found))
@@ -106,7 +107,14 @@ def _heading(canvas: Canvas, dossier: Dossier, found: WearResult) -> float:
     return y + 22
 
 
-def _bands(canvas: Canvas, frame: Frame, shown: WearFigure, found: WearResult, y: float) -> float:
+def _bands(
+    canvas: Canvas,
+    frame: Frame,
+    shown: WearFigure,
+    found: WearResult,
+    advice: CutAdvice | None,
+    y: float,
+) -> float:
     above = 20.0 if frame.compact else 0.0
     y += above
     duty = Panel(
@@ -128,11 +136,25 @@ def _bands(canvas: Canvas, frame: Frame, shown: WearFigure, found: WearResult, y
     )  # fmt: skip
     draw_stack(canvas, frame, damage, shown.damage_edges_m, shown.damage, worst=shown.worst)
     draw_tops(canvas, frame, found.top, y - 12, damage.foot)
-    y = damage.foot + 14 + above / 2
+    y = damage.foot
+    if advice is not None and advice.ahead is not None:
+        y = _look_ahead(canvas, frame, advice, advice.ahead, y)
+    y += 14 + above / 2
     draw_drum(canvas, frame, shown.drum, shown.whole, y)
     y += DRUM_HEIGHT + 12
     draw_found(canvas, frame, shown, y)
     return draw_axis(canvas, frame, shown, y + FOUND_HEIGHT + 8)
+
+
+def _look_ahead(canvas: Canvas, frame: Frame, advice: CutAdvice, ahead: Ahead, y: float) -> float:
+    """The worst damage after the period, without and with the best way."""
+    top = y + 30 + (20 + KEY_LINE if frame.compact else 0.0)
+    panel = Panel(
+        top=top, height=HEIGHT, name=f"In {advice.period_days:.0f} days",
+        unit="worst place, full bends", head=y + 22,
+    )  # fmt: skip
+    draw_ahead(canvas, frame, panel, ahead, advice.options[0].words)
+    return panel.foot
 
 
 def _below(
@@ -144,7 +166,7 @@ def _below(
     if advice is not None:
         right += [("Cut or turn", line) for line in _cut_lines(advice)]
         right += [("Caution", line) for line in advice.cautions]
-    mind = [("Full bend", "one bend under the greatest force of the log, on the hardest sheave")]
+    mind = [("Full bend", found.full_bend_words)]
     mind += [("Mind", note) for note in found.notes[1:]]
     y += 20
     if frame.compact:

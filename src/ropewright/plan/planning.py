@@ -5,7 +5,7 @@ from datetime import date
 
 from ropewright.errors import InputError
 from ropewright.geometry import AXES, AXIS_WORDS
-from ropewright.inspection import Asked, Dossier, RiggedHoist, hoist_on
+from ropewright.inspection import Asked, Dossier, RiggedHoist, exposures_on, hoist_on
 from ropewright.inspection.evidence import evidence_on
 from ropewright.plan.again import look_again
 from ropewright.plan.assumed import ASSUMED
@@ -74,7 +74,7 @@ def plan_inspection(
         assumptions=ASSUMED,
         minutes=total_minutes(passes),
         calibration=rigged.calibration,
-        doubts=doubts_of(rigged),
+        doubts=(*doubts_of(rigged), *exposures_on(dossier, today).contradictions),
     )
 
 

@@ -42,7 +42,7 @@ class ClauseWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
-    """A number of broken wires [-], or what is missing to read it; ``unknown`` made it strict."""
+    """``value`` [-] counts broken wires, ``None`` with what is missing; ``unknown``: why strict."""
 
     value: Fraction | None
     missing: tuple[str, ...] = ()
@@ -54,7 +54,7 @@ class CountLimit:
     """Broken wires in a window of ``shortest_mm`` to ``longest_mm`` [mm] of this rope.
 
     ``single`` holds everywhere, ``multi`` where the whole place lies in a crossover and a person
-    says so.  ``worn`` are factors [-] by worn share [%] of the outer wires.
+    says so.  ``worn`` [-] are factors, each behind the worn share of the outer wires [%].
     """
 
     clause: ClauseWords
@@ -86,7 +86,10 @@ class BunchedLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DiameterLimit:
-    """A change of diameter against ``baseline_mm`` [mm], in ``unit``; percent of ``of_mm`` [mm]."""
+    """A change of diameter against ``baseline_mm`` [mm].
+
+    ``limit`` [%] or [mm], as ``unit`` says; percent of ``of_mm`` [mm].
+    """
 
     clause: ClauseWords
     change: str

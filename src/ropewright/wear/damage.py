@@ -103,9 +103,9 @@ def lines_of(hoist: Hoist) -> float:
     lines = math.fsum(span.per_drop for span in hoist.reeving.spans)
     if lines <= 0:
         raise InputError(
+            "the load does not tell the force of a rope that does not carry the hook",
             field="model",
-            expected="'bends' for a rope that does not carry the hook: "
-            "the load does not tell its force",
+            expected="'bends', which needs no force",
             given=hoist.reeving.name,
         )
     return lines
@@ -211,8 +211,9 @@ def _forces(count: BendCount, hoist: Hoist, model: ModelName) -> tuple[Floats, f
         return np.ones(loads.shape), share
     if not known.any():
         raise InputError(
+            "the log has no loads",
             field="model",
-            expected="'bends', since the log has no loads for the others",
+            expected="'bends', which needs no force",
             given=MODELS[model].name,
         )
     most = float(loads[known].max())

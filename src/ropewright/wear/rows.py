@@ -7,7 +7,7 @@ import numpy as np
 
 from ropewright.rope import PathMap
 from ropewright.wear.model import BendCount
-from ropewright.wear.profile import bins_profile, sum_of
+from ropewright.wear.profile import Profile, bins_profile, sum_of
 from ropewright.wear.wear_map import WearMap, to_rope
 
 
@@ -60,6 +60,30 @@ def worst_rows(wear: WearMap, step_m: float) -> list[float]:
         total.values.size - 1,
     )
     return [float(value) for value in np.maximum.reduceat(total.values, np.maximum(cells, 0))]
+
+
+def worst_in_steps(
+    profile: Profile, from_m: float, to_m: float, step_m: float
+) -> tuple[list[float], list[float]]:
+    """Worst value of a profile in even steps over a section.
+
+    Parameters
+    ----------
+    profile
+        The profile.
+    from_m, to_m
+        The section [m].
+    step_m
+        Length of a step [m].
+
+    Returns
+    -------
+    tuple
+        Edges of the steps [m] and the worst value in each [-].
+    """
+    count = max(1, int(np.ceil((to_m - from_m) / step_m - 1e-9)))
+    edges = np.minimum(from_m + np.arange(count + 1) * step_m, to_m).tolist()
+    return edges, [profile.most(first, last) for first, last in pairwise(edges)]
 
 
 def pick_up_rows(

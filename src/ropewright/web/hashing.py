@@ -2,10 +2,13 @@
 
 import hashlib
 import secrets
+import threading
 from typing import Final, Protocol
 
 import argon2
 
+#: So many passwords are compared at once: each takes 64 MiB for its time, asked for by anybody.
+AT_ONCE: Final = 2
 #: Shorter passwords are refused; longer ones are always taken.
 LEAST_LETTERS: Final = 10
 MOST_LETTERS: Final = 1000
@@ -26,16 +29,19 @@ class Argon2Passwords:
 
     def __init__(self, hasher: argon2.PasswordHasher | None = None) -> None:
         self._hasher = hasher or argon2.PasswordHasher()
+        self._turn = threading.BoundedSemaphore(AT_ONCE)
         self._nobody = self._hasher.hash(secrets.token_urlsafe(16))
 
     def hash(self, password: str, /) -> str:
         """A hash that holds its own salt and cost."""
-        return self._hasher.hash(password)
+        with self._turn:
+            return self._hasher.hash(password)
 
     def verify(self, password_hash: str, password: str, /) -> bool:
         """Whether a password fits; without a hash it takes as long and never fits."""
         try:
-            self._hasher.verify(password_hash or self._nobody, password)
+            with self._turn:
+                self._hasher.verify(password_hash or self._nobody, password)
         except (argon2.exceptions.VerificationError, argon2.exceptions.InvalidHashError):
             return False
         return bool(password_hash)

@@ -14,6 +14,7 @@ from ropewright.web.caller import Caller
 from ropewright.web.door import Door, check_form_token
 from ropewright.web.gate import CALENDAR, PUBLIC, role_among, roles_for
 from ropewright.web.judged import Judged
+from ropewright.web.kept import KeptPages
 from ropewright.web.settings import Settings
 from ropewright.web.tools import WebTools
 
@@ -40,6 +41,8 @@ class Office:
     pages: Environment
     texts: Mapping[str, str]
     field_there: bool = False
+    boards: KeptPages = field(default_factory=lambda: KeptPages(64))
+    ropes: KeptPages = field(default_factory=lambda: KeptPages(300))
 
     @property
     def cookie_name(self) -> str:
@@ -160,8 +163,9 @@ async def _read_form(request: Request, visit: Visit, *, needs_token: bool) -> No
     async with request.form(max_files=5, max_fields=300) as data:
         for name, value in data.multi_items():
             if isinstance(value, UploadFile):
-                files[name] = await value.read()
-                texts[f"{name}.name"] = value.filename or ""
+                key = name if name not in files else f"{name}.{len(files) + 1}"
+                files[key] = await value.read()
+                texts[f"{key}.name"] = value.filename or ""
             elif name in texts:
                 texts[name] += f"\n{value}"
             else:

@@ -66,17 +66,17 @@ def place(value: float | None, units: str = "metric") -> str:
 
 
 def exact(value: Fraction | int | None) -> str:
-    """An exact number as a decimal."""
+    """An exact number ``value`` [-] as a decimal."""
     return "–" if value is None else exact_decimal(Fraction(value))
 
 
 def rounded(value: Fraction | int | None, digits: int = 2) -> str:
-    """An exact number in so many decimals, for reading only."""
+    """An exact number ``value`` [-] in so many decimals, for reading only."""
     return "–" if value is None else fixed_decimal(Fraction(value), digits)
 
 
 def percent(value: Fraction | float | None) -> str:
-    """A share as a percentage."""
+    """A share ``value`` [-] as a percentage."""
     return "" if value is None else f"{float(value) * 100:.0f} %"
 
 

@@ -75,20 +75,29 @@ def me(visit: Visit) -> dict[str, str]:
     return {"person": visit.person.person_id}
 
 
-def day_in(visit: Visit, field: str) -> date:
+def day_in(visit: Visit, field: str, *, may_come: bool = False) -> date:
     """A day from a form field.
+
+    Parameters
+    ----------
+    visit
+        The form.
+    field
+        Which field.
+    may_come
+        Whether it may lie in the future.
 
     Raises
     ------
     InputError
-        If it is none, or lies in the future.
+        If it is none, or lies in the future and must not.
     """
     text = visit.form.get(field, "")
     try:
         day = date.fromisoformat(text)
     except ValueError:
         raise InputError(field=field, expected="a day like 2026-11-09", given=text) from None
-    if day > visit.office.tools.today():
+    if day > visit.office.tools.today() and not may_come:
         raise InputError(field=field, expected="a day that is not in the future", given=text)
     return day
 

@@ -1,13 +1,17 @@
 """What the server is given to work with; the wiring fills it in."""
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Protocol
 
 from ropewright.desk.access import AccessBook
+from ropewright.desk.cutting import CutAdvice
+from ropewright.desk.duty_counting import OpenedDuty
 from ropewright.desk.judging import RuleShelf
 from ropewright.desk.open_book import OpenBook
+from ropewright.desk.wearing import WearResult
 from ropewright.forecast import RopeForecast
 from ropewright.geometry import CranePosition
 from ropewright.inspection import Dossier
@@ -94,6 +98,24 @@ class LabelMaker(Protocol):
         """A PDF."""
 
 
+class LogReader(Protocol):
+    """Opens duty logs that came with a form."""
+
+    def __call__(
+        self, logs: Sequence[tuple[str, bytes]], said: Mapping[str, str], /
+    ) -> AbstractContextManager[OpenedDuty]:
+        """Name and content of each log, and what was said of its columns."""
+
+
+class WearDrawer(Protocol):
+    """Draws where the rope is worn."""
+
+    def __call__(
+        self, dossier: Dossier, found: WearResult, advice: CutAdvice | None, /, *, width_px: int
+    ) -> str:
+        """An SVG."""
+
+
 #: Makes the field card of a rope: dossier, head of the rope's chain, moment, what stands open.
 CardMaker = Callable[[Dossier, str, datetime, Sequence[str]], Mapping[str, Any]]
 
@@ -114,4 +136,6 @@ class WebTools:
     crane_elevation: ElevationMaker
     trend: TrendMaker
     label_pdf: LabelMaker
+    read_logs: LogReader
+    wear_chart: WearDrawer
     field_card: CardMaker | None = None

@@ -17,10 +17,10 @@ const show = (key, value) => (typeof value === "bigint" ? value.toString() : val
 """
 
 
-def run_module(script: str, given: object) -> Any:
+def run_module(script: str, given: object, *, field: Path = FIELD) -> Any:
     """What a module script makes of plain data; it has ``given`` and must set ``answer``."""
     node = compute_driver_executable()[0]  # the one that came with playwright
-    imports = script.replace("@field/", FIELD.as_uri() + "/")
+    imports = script.replace("@field/", field.as_uri() + "/")
     whole = f"{imports}\n{_READ}\nconst answer = main(given);\n"
     whole += "process.stdout.write(JSON.stringify(answer, show));\n"
     done = subprocess.run(

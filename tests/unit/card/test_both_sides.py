@@ -3,10 +3,12 @@
 The expected figures are those of the rules, which have their own published cases.
 """
 
+import shutil
 from collections import Counter
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -20,7 +22,7 @@ from ropewright.rules import OWN_CHECKS, RuleSet, Ruling, assess
 from tests.laws.building import LATEST
 from tests.laws.strategies import Case as Drawn
 from tests.laws.strategies import cases as drawn_cases
-from tests.unit.card.in_node import run_module
+from tests.unit.card.in_node import FIELD, run_module
 from tests.unit.rules.test_rule_cases import SHELF, Case, all_cases, case_file
 
 SCRIPT = """
@@ -106,7 +108,10 @@ def by_phone(made: list[dict[str, Any]], rulings: tuple[Ruling, ...]) -> Counter
 
 
 def differences(
-    names: list[str], judged: list[tuple[Dossier, list[RuleSet], date]]
+    names: list[str],
+    judged: list[tuple[Dossier, list[RuleSet], date]],
+    *,
+    field: Path = FIELD,
 ) -> tuple[list[str], Counter[str]]:
     """Where phone and rules differ, and how many rulings of each status agreed on."""
     cards, expected = [], []
@@ -116,7 +121,7 @@ def differences(
         cards.append(card)
         expected.append((by_rules(dossier, rulings, card), rulings))
     wrong, compared = [], Counter[str]()
-    answers = run_module(SCRIPT, cards)
+    answers = run_module(SCRIPT, cards, field=field)
     for name, made, (rules, rulings) in zip(names, answers, expected, strict=True):
         phone = by_phone(made, rulings)
         for key, count in rules.items():
@@ -132,6 +137,22 @@ def test_every_rule_case_comes_out_the_same_on_the_phone() -> None:
     wrong, compared = differences([str(one) for one in cases], [of_case(one) for one in cases])
     assert not wrong, f"{len(wrong)} of {len(cases)}\n" + "\n".join(wrong[:12])
     assert min(compared[one] for one in ("below", "reached", "not assessable")) > 50, compared
+
+
+def test_one_comparison_turned_round_is_caught(tmp_path: Path) -> None:
+    """An open window instead of a closed one: the cases at the window's edge see it."""
+    shutil.copytree(FIELD, tmp_path / "field")
+    changed = tmp_path / "field" / "windows.js"
+    text = changed.read_text(encoding="utf-8")
+    assert "other.high >= left" in text
+    changed.write_text(text.replace("other.high >= left", "other.high > left"), encoding="utf-8")
+    cases = [
+        one for one in all_cases() if one.rule_set == "iso-4309-2017" and "finding" in one.data
+    ]
+    judged = [of_case(one) for one in cases]
+    names = [str(one) for one in cases]
+    assert differences(names, judged)[0] == []
+    assert differences(names, judged, field=tmp_path / "field")[0]
 
 
 def check_drawn(drawn: list[Drawn]) -> None:

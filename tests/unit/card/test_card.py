@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,12 +23,18 @@ DOCS = Path(__file__).parents[3] / "docs"
 SHELF = PackageShelf()
 
 
+@cache
 def demo(name: str) -> Dossier:
     return read_case(demo_case(name), file=name, known_rules=SHELF.names()).dossier
 
 
 def made(dossier: Dossier, **more: Any) -> FieldCard:
     return card_for(dossier, SHELF, DAY, software="tests", **more)
+
+
+@cache
+def demo_card(name: str) -> FieldCard:
+    return made(demo(name))
 
 
 def limit(data: dict[str, Any], name: str) -> dict[str, Any]:
@@ -37,7 +44,7 @@ def limit(data: dict[str, Any], name: str) -> dict[str, Any]:
 
 @pytest.fixture(scope="module")
 def kq1() -> dict[str, Any]:
-    return card_as_data(made(demo("KQ-1")))
+    return card_as_data(demo_card("KQ-1"))
 
 
 def test_the_published_schema_is_the_one_that_holds() -> None:
@@ -47,9 +54,9 @@ def test_the_published_schema_is_the_one_that_holds() -> None:
 
 def test_cards_of_all_demo_ropes_and_all_kinds_of_crane_fit_the_schema() -> None:
     check = jsonschema.Draft202012Validator(card_schema())
-    dossiers = [demo(name) for name in demo_names()] + [make() for make in CRANES.values()]
-    for dossier in dossiers:
-        data = json.loads(json.dumps(card_as_data(made(dossier))))
+    cards = [demo_card(name) for name in demo_names()]
+    for card in [*cards, *(made(make()) for make in CRANES.values())]:
+        data = json.loads(json.dumps(card_as_data(card)))
         problems = sorted(check.iter_errors(data), key=lambda one: one.json_path)
         assert not [f"{one.json_path}: {one.message[:200]}" for one in problems]
 
@@ -113,7 +120,7 @@ def test_open_holds_and_what_the_last_shift_leaves_open_are_on_the_card() -> Non
 
 
 def test_the_card_grows_old() -> None:
-    card = made(demo("KQ-1"))
+    card = demo_card("KQ-1")
     assert card.made_on == DAY
     assert card.expires_on == DAY + timedelta(days=GOOD_FOR_DAYS)
 
@@ -128,16 +135,16 @@ def test_little_is_enough_for_a_card_and_it_says_what_is_missing() -> None:
 
 
 def test_a_grave_verdict_is_the_first_caution() -> None:
-    cautions = made(demo("KQ-1")).cautions
+    cautions = demo_card("KQ-1").cautions
     assert cautions[0].sign == "hold"
     assert "nothing is lifted" in cautions[0].words
-    luffing = [one.sign for one in made(demo("KQ-2-luffing")).cautions]
+    luffing = [one.sign for one in demo_card("KQ-2-luffing").cautions]
     assert "jib" in luffing
 
 
 def test_no_caution_calls_anything_safe_or_fit() -> None:
     for name in demo_names():
-        words = json.dumps(card_as_data(made(demo(name)))["cautions"]).lower()
+        words = json.dumps(card_as_data(demo_card(name))["cautions"]).lower()
         assert " safe " not in words
         assert " fit " not in words
 

@@ -147,3 +147,21 @@ def test_the_plan_names_the_most_worn_sections(files: dict[str, Path]) -> None:
     top = json.loads(run(files["rope.toml"], *DAY, *_logs(files), "--json").stdout)["top"]
     places = [(spot["sections"][0]["from_m"], spot["sections"][0]["to_m"]) for spot in worn]
     assert places == [(one["from_m"], one["to_m"]) for one in top]
+
+
+def test_a_rope_whose_force_the_load_does_not_tell_counts_bends(
+    files: dict[str, Path], tmp_path: Path
+) -> None:
+    """A trolley rope bends with the trolley; what hangs on the hook says nothing of its force."""
+    out = tmp_path / "KQ-1-trolley.toml"
+    made = CliRunner().invoke(cli, ["demo", "KQ-1-trolley"], obj=tools())
+    out.write_text(made.stdout, encoding="utf-8")
+    words = ("--as-of", "2026-11-10", *_logs(files))
+    found = json.loads(run(out, *words, "--json").stdout)
+    assert found["model"]["name"] == "bends"
+    assert {other["why_not"] for other in found["other_models"]} == {
+        "the load does not tell the force of a rope that does not carry the hook"
+    }
+    refused = run(out, *words, "--model", "cubic")
+    assert refused.exit_code == 2
+    assert "which needs no force" in refused.stderr

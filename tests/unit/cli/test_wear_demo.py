@@ -74,3 +74,11 @@ def test_every_rope_has_its_figure_and_its_advice(
     assert "Invented data" in (site / f"{rope}.svg").read_text(encoding="utf-8")
     cut = found[rope]["cut"]
     assert cut["options"] or cut["nothing_helps"] or cut["why_not"]
+
+
+def test_a_rope_the_rules_remove_is_offered_no_turn(found: dict[str, dict[str, Any]]) -> None:
+    """Common practice, no source: no rope is turned or cut to dodge a count of broken wires."""
+    for rope in ("KQ-1", "KQ-2"):  # both removed from service on that day
+        cuts = found[rope]["cut"]
+        assert cuts["options"] == []
+        assert "rule reached" in cuts["nothing_helps"] or cuts["why_not"]

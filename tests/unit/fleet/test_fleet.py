@@ -165,3 +165,22 @@ def test_a_pattern_without_ropes_or_logs_is_refused(tmp_path: Path) -> None:
     (tmp_path / "bare.toml").write_text(case_text(), encoding="utf-8")
     with pytest.raises(InputError, match=r"bare\.logs"):
         fleet_jobs(str(tmp_path / "*.toml"))
+
+
+def test_a_list_of_lifts_will_do_for_a_rope(tmp_path: Path) -> None:
+    case = tmp_path / "rope.toml"
+    case.write_text(case_text(), encoding="utf-8")
+    logs = tmp_path / "rope.logs"
+    logs.mkdir()
+    (logs / "lifts.csv").write_text(
+        "pick [m],place [m],pick radius [m],place radius [m],load [t],times,date\n"
+        "2,40,20,35,2.0,30,2026-03-01\n2,40,20,45,1.5,10,2026-03-20\n",
+        encoding="utf-8",
+    )
+    jobs = fleet_jobs(str(case))
+    row = fleet_rows(
+        run_fleet(jobs, work(), OneByOne()), {jobs[0].case: read_case_at(jobs[0].case)}, TODAY
+    )[0]
+    assert row.problems == ()
+    assert row.lifts == 40
+    assert row.days == 20

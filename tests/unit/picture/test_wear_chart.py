@@ -114,6 +114,23 @@ def test_the_damage_band_holds_the_whole_map() -> None:
     assert wear_figure(rope, found, 0.5).damage_edges_m[1] == 0.5  # nothing crosses: no need
 
 
+def test_the_look_ahead_is_the_plan_s_own() -> None:
+    rope, found = made()
+    advice = cut_advice(rope, found)
+    root = ET.fromstring(wear_chart(rope, found, advice))
+    if advice.ahead is None:
+        assert advice.nothing
+        assert placed(root, "ahead") == []
+        return
+    assert advice.plan is not None
+    assert max(advice.ahead.without) == pytest.approx(advice.plan.worst_without)
+    assert max(advice.ahead.with_best) == pytest.approx(advice.plan.best[0].worst)
+    words = [one.find("{http://www.w3.org/2000/svg}title") for one in placed(root, "ahead")]
+    assert [one.text for one in words if one is not None] == [
+        "if nothing is done", advice.options[0].words,
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("value", "words"), [(0.25, "0.25"), (950, "950"), (12_000, "12k"), (1.5e6, "1.5M")]
 )

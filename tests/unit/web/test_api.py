@@ -1,6 +1,7 @@
 """The API: entries that come once, twice, broken or out of order; photos; cards."""
 
 import io
+import json
 import uuid
 from datetime import timedelta
 from typing import Any
@@ -274,3 +275,44 @@ def test_description_names_every_documented_failure(shared: Served) -> None:
             assert {"400", "401", "403", "404", "409", "413", "422"} <= set(method["responses"]), (
                 path
             )
+
+
+def _deep(levels: int) -> dict[str, Any]:
+    made: dict[str, Any] = {}
+    for _ in range(levels):
+        made = {"a": made}
+    return made
+
+
+@pytest.mark.parametrize(
+    "hostile",
+    [
+        event(payload=_deep(600)),
+        event(payload={"event_id": "\ud800", "kind": "snag", "on": "2026-11-10"}),
+        event(payload={"event_id": "E", "kind": "snag", "on": "2026-11-10", "remark": "\x00"}),
+        event(rope_id="../../etc/passwd"),
+        event(rope_id="\u202eabc"),
+        event(rope_id="x" * 300),
+        event(kind="__class__"),
+        event(happened_at="0001-01-01T00:00:00+14:00"),
+        event(happened_on="2026-02-30"),
+        event(payload="[1, 2"),
+        event(payload='{"event_id": 1e999}'),
+        event(payload={"event_id": "E", "kind": "snag", "on": "2026-11-10", "remark": "x" * 10**6}),
+        event(kind="cluster", payload={"inspection_id": "x", "what": {"finding_id": None}}),
+    ],
+    ids=range(13),
+)
+def test_hostile_entry_has_its_answer_and_the_good_one_beside_it_is_taken(
+    hostile: dict[str, Any], served: Served
+) -> None:
+    client, good = served.browser("operator"), event()
+    sent_at = "2026-11-10T09:00:00+00:00"
+    body = {"device": {"id": "p", "sent_at": sent_at}, "entries": [hostile, good]}
+    answer = client.post(
+        "/api/v1/entries", content=json.dumps(body), headers={"content-type": "application/json"}
+    )
+    assert answer.status_code == 200, answer.text
+    assert [one["state"] for one in answer.json()["results"]][1] == "taken"
+    assert client.get("/").status_code == 200
+    assert client.get(f"/ropes/{ROPE}").status_code == 200

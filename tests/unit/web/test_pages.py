@@ -18,7 +18,8 @@ from tests.unit.web.test_api import event, send, states
 ROPE = "/ropes/KQ-1 hoist"
 PAGES = (
     "/", "/?group=due", "/?group=crane&q=KQ-1", ROPE, f"{ROPE}/places", f"{ROPE}/history",
-    f"{ROPE}/order", f"{ROPE}/rules", f"{ROPE}/inspections/2026-11-09",
+    f"{ROPE}/order", f"{ROPE}/rules", f"{ROPE}/rules?try=iso-4309-2010",
+    f"{ROPE}/inspections/2026-11-09",
     f"{ROPE}/why/us-29cfr-1926-1413/rr-breaks-30d/1", "/cranes/KQ-1 hoist",
     "/cranes/KQ-1 trolley", f"{ROPE}/fitting", "/rules", "/rules/iso-4309-2017",
     "/rules/iso-4309-2017?against=iso-4309-2010", "/handover", "/audit", "/exchange", "/people",
@@ -391,3 +392,31 @@ def test_fitting_goes_step_by_step_and_ends_in_a_release_by_name(served: Served)
     assert reference is not None
     assert reference.tension == "empty hook"
     assert len(reference.readings) == 3
+
+
+def test_unseen_section_is_accepted_by_name_until_a_day(served: Served) -> None:
+    client = served.browser("inspector")
+    path = f"{ROPE}/inspections/2026-11-09"
+    form = {"from": "412.1", "to": "420 m", "until": "2026-12-09", "reason": "dead wraps"}
+    assert _post(served, client, f"{path}/unseen", **{**form, "until": "soon"}).status_code == 400
+    assert _post(served, client, f"{path}/unseen", **{**form, "to": "far"}).status_code == 400
+    back = {**form, "from": "420", "to": "412"}
+    assert _post(served, client, f"{path}/unseen", **back).status_code == 400
+    assert _post(served, client, f"{path}/unseen", **form).status_code == 303
+    dossier = served.tools.book.dossier("KQ-1 hoist")
+    one = next(one for one in dossier.inspections if one.inspection_id == "2026-11-09")
+    said = one.accepted[-1]
+    assert (said.by, said.until.isoformat()) == ("the inspector, inspector", "2026-12-09")
+    assert (said.section.from_m, said.section.to_m) == (412.1, 420.0)
+    assert "dead wraps" in client.get(path).text
+
+
+def test_limit_that_was_bridged_greets_the_next_shift_until_it_is_tried(served: Served) -> None:
+    client = served.browser("operator")
+    bridged = {"which": "lower hook limit", "reason": "block down to look at the dead wraps"}
+    assert _post(served, client, f"{ROPE}/limit", **bridged).status_code == 303
+    assert "lower hook limit" in client.get("/handover").text
+    (name,) = served.tools.book.stand("KQ-1 hoist").record["overrides"]
+    assert _post(served, client, f"{ROPE}/limit", reset=name).status_code == 400
+    assert _post(served, client, f"{ROPE}/limit", reset=name, tried="yes").status_code == 303
+    assert served.tools.book.stand("KQ-1 hoist").record["overrides"] == {}

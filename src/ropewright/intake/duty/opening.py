@@ -52,7 +52,7 @@ def open_logs(logs: Sequence[Path], mapping: Path | LogMapping | None = None) ->
     InputError
         If a log cannot be read, or two cover the same time; names file and row.
     """
-    read = read_mapping(mapping) if isinstance(mapping, Path) else mapping
+    read = mapping if mapping is None or isinstance(mapping, LogMapping) else read_mapping(mapping)
     kinds = {kind_of_file(log) for log in logs}
     if kinds != {"log"}:
         return _lifts(logs, read)

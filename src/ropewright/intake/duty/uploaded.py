@@ -74,7 +74,8 @@ def _without(words: str, folder: str) -> str:
 
 
 def _laid(folder: Path, name: str, content: bytes) -> Path:
-    plain = re.sub(r"[^\w .()+-]", "_", name.replace("\\", "/").rpartition("/")[2])[-100:].strip(". ")
+    last = name.replace("\\", "/").rpartition("/")[2]
+    plain = re.sub(r"[^\w .()+-]", "_", last)[-100:].strip(". ")
     if not plain:
         raise DutyLogError(field="log", expected="a file with a name", given=name)
     if not content:

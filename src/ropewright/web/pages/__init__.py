@@ -23,13 +23,14 @@ from ropewright.web.pages import (
     rope,
     rules,
     set_up,
+    wear,
 )
 
 ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
     page.router
     for page in (
         login, board, rope, forms, places, order, fitting, inspection, crane, set_up, rules,
-        handover, audit, people,
+        handover, audit, people, wear,
     )
 )  # fmt: skip
 

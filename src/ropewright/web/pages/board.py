@@ -14,8 +14,6 @@ router = APIRouter(include_in_schema=False)
 
 #: How long a page may spend on judging what nobody has judged yet today [s].
 PATIENCE_S: Final = 1.5
-_KEPT: dict[tuple[object, ...], str] = {}
-_MOST_KEPT: Final = 64
 
 
 def board_now(office: Office, asked: Asked, units: str) -> Board:
@@ -44,14 +42,12 @@ def board_page(
         page=page,
     )  # fmt: skip
     tools = office.tools
-    key = (id(office), tools.book.newest(), tools.today(), asked, units)
-    main = _KEPT.get(key)
+    key = (tools.book.newest(), tools.today(), asked, units)
+    main = office.boards.get(key)
     if main is None:
         shown = board_now(office, asked, units)
         template = office.pages.get_template("board_main.html")
         main = template.render(board=shown, sorts=SORTS, units=units, today=tools.today())
         if not shown.waiting:
-            if len(_KEPT) >= _MOST_KEPT:
-                _KEPT.clear()
-            _KEPT[key] = main
+            office.boards.put(key, main)
     return visit.page("board.html", main=Markup(main))

@@ -51,7 +51,13 @@ def crane_page(visit: Here, rope_id: str) -> HTMLResponse:
 
 
 def wanted_axes(query: Mapping[str, str]) -> dict[str, float]:
-    """Positions asked for in an address; what is no number is passed over."""
+    """Positions asked for in an address; what is no number is passed over.
+
+    Returns
+    -------
+    dict of str to float
+        Values by axis [-], in metres or degrees as the axis' name says.
+    """
     found = {}
     for axis in ("hook_m", "radius_m", "jib_deg", "boom_m", "boom_deg"):
         try:

@@ -1,7 +1,8 @@
 """Fitting a new rope, step by step, with the cautions where they count."""
 
 from collections.abc import Mapping
-from typing import Any, Final
+from fractions import Fraction
+from typing import Any, Final, TypeAlias
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
@@ -9,17 +10,23 @@ from fastapi.responses import HTMLResponse, Response
 from ropewright.desk.installing_steps import FITTING_STEPS, RELEASE
 from ropewright.errors import InputError
 from ropewright.units import exact_decimal, parse_length
-from ropewright.web.addresses import from_address, rope_path
+from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.gate import KINDS, role_among
 from ropewright.web.office import Here, Visit
 from ropewright.web.saying import me, say_all, words_in
 from ropewright.web.typed import read_metres
+from ropewright.web.views.fitting import orders_known, progress_of
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
 REFERENCE: Final = "reference"
-PLACES: Final = (1, 2, 3)
+#: Places of the reference measurement on the form: so many must be filled in, the others may be.
+PLACES: Final = (1, 2, 3, 4, 5)
+NEEDED: Final = 3
 _STEPS: Final = {one.key: one for one in FITTING_STEPS}
+
+Said: TypeAlias = list[tuple[str, Mapping[str, Any]]]
 
 
 @router.get("/ropes/{rope_id}/fitting")
@@ -29,88 +36,140 @@ def fitting_page(visit: Here, rope_id: str) -> HTMLResponse:
 
 
 def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -> HTMLResponse:
-    tools = visit.office.tools
+    book = visit.office.tools.book
+    guide = book.fitting(rope_id)
+    far = progress_of(guide)
     return visit.page(
-        "fitting.html", status, rope_id=rope_id, path_back=rope_path(rope_id),
-        guide=tools.book.fitting(rope_id), d=tools.book.dossier(rope_id), problem=problem,
-        form=visit.form, may=visit.may("POST /ropes/{rope_id}/fitting"), reference=REFERENCE,
-        release=RELEASE, places=PLACES,
+        "fitting.html", status, rope_id=rope_id, path_back=rope_path(rope_id), guide=guide, far=far,
+        d=book.dossier(rope_id), problem=problem, form=visit.form, reference=REFERENCE,
+        release=RELEASE, places=PLACES, needed=NEEDED,
+        orders=() if far.is_open else orders_known(book.stands()),
+        wanted=visit.request.query_params.get("order", ""),
+        may=visit.may("POST /ropes/{rope_id}/fitting"),
+        may_release=visit.may("POST /ropes/{rope_id}/release"),
     )  # fmt: skip
 
 
 @router.post("/ropes/{rope_id}/fitting")
 def fitting_step(visit: Here, rope_id: str) -> Response:
     """Begin to fit a rope, or say that a step is done or not right."""
-    tools, name = visit.office.tools, from_address(rope_id)
-    today = tools.today()
-    guide = tools.book.fitting(name)
-    is_open = guide.said.begun_on is not None and guide.said.released_on is None
-    step = visit.form.get("step", "")
-    said: list[tuple[str, Mapping[str, Any]]]
+    name = from_address(rope_id)
     try:
-        if step == "begin":
-            if is_open:
-                raise InputError("a fitting of this rope is open already", field="step")
-            held = {
-                "hold_id": f"fitting {today.isoformat()}", "on": today.isoformat(),
-                "reason": "new rope, not released yet",
-            }  # fmt: skip
-            said = [
-                ("hold", held),
-                ("fitting step", {"step": "begin", "by": me(visit), "done": True}),
-            ]
-        elif not is_open:
-            raise InputError("begin the fitting first", field="step")
-        elif step == REFERENCE:
-            said = [("reference measurement", _reference(visit))]
-        elif step in _STEPS and step != RELEASE:
-            said = [("fitting step", _step(visit, step))]
-        else:
-            raise InputError(field="step", expected=", ".join(_STEPS), given=step)
+        said = _said(visit, name)
+        _check_roles(visit, said)
     except InputError as error:
         return _show(visit, name, 400, problem=said_by(error))
-    refused = [one.reason for one in say_all(visit, name, said, today) if one.state == "refused"]
+    taken = say_all(visit, name, said, visit.office.tools.today())
+    refused = [one.reason for one in taken if one.state == "refused"]
     if refused:
         return _show(visit, name, 400, problem="; ".join(refused))
-    return visit.back_to(rope_path(name, "fitting"), "Kept.")
+    nearest = progress_of(visit.office.tools.book.fitting(name)).next_key
+    return visit.back_to(f"{rope_path(name, 'fitting')}#{in_address(nearest)}", "Kept.")
+
+
+def _said(visit: Visit, rope_id: str) -> Said:
+    """The entries that a form asks for."""
+    is_open = progress_of(visit.office.tools.book.fitting(rope_id)).is_open
+    step = visit.form["step"]
+    if step == "begin":
+        if is_open:
+            raise InputError("a fitting of this rope is open already", field="step")
+        return _begun(visit)
+    if not is_open:
+        raise InputError("begin the fitting first", field="step")
+    if step == REFERENCE:
+        return _reference(visit, rope_id)
+    if step in _STEPS and step != RELEASE:
+        return [("fitting step", _step(visit, step))]
+    raise InputError(field="step", expected=", ".join(_STEPS), given=step)
+
+
+def _check_roles(visit: Visit, said: Said) -> None:
+    """Each entry has to be one that the person may say."""
+    for kind, _ in said:
+        if not role_among(visit.person.roles, KINDS[kind]):
+            names = ", ".join(sorted(KINDS[kind]))
+            raise InputError(f"'{kind}' is for: {names}", field="role")
+
+
+def _begun(visit: Visit) -> Said:
+    today = visit.office.tools.today()
+    begun: dict[str, Any] = {"step": "begin", "by": me(visit), "done": True}
+    chosen = visit.form["order"]
+    if chosen:
+        orders = {one.key: one for one in orders_known(visit.office.tools.book.stands())}
+        if chosen not in orders:
+            raise InputError(field="order", expected="an order of the book", given=chosen)
+        begun |= {"order_of": orders[chosen].rope_id, "order_id": orders[chosen].order_id}
+    held = {
+        "hold_id": f"fitting {today.isoformat()}", "on": today.isoformat(),
+        "reason": "new rope, not released yet",
+    }  # fmt: skip
+    return [("hold", held), ("fitting step", begun)]
 
 
 def _step(visit: Visit, step: str) -> dict[str, Any]:
-    done = visit.form.get("done") == "yes"
-    values = {name: visit.form.get(f"value.{name}", "").strip() for name, _ in _STEPS[step].records}
+    done = visit.form["done"] == "yes"
+    values = {name: visit.form[f"value.{name}"].strip() for name, _ in _STEPS[step].records}
     missing = [name for name, text in values.items() if not text]
     if done and missing:
         raise InputError(field=missing[0], expected="what was found", given="nothing")
     payload: dict[str, Any] = {"step": step, "by": me(visit), "done": done}
     payload["values"] = {name: text for name, text in values.items() if text}
-    remark = visit.form.get("remark", "").strip()
+    remark = visit.form["remark"].strip()
     if not done:
         remark = words_in(visit, "remark", "what is not right")
     return {**payload, "remark": remark}
 
 
-def _reference(visit: Visit) -> dict[str, Any]:
-    """The reference diameter at three places, two readings at right angles each."""
+def _reference(visit: Visit, rope_id: str) -> Said:
+    """The reference diameter, two readings at right angles at each place; the lay length."""
     readings = []
     for number in PLACES:
-        at_m = read_metres(words_in(visit, f"at{number}", "a rope position"), f"place {number}")
-        both = [
-            exact_decimal(_millimetres(visit.form.get(f"{way}{number}", ""), f"place {number}"))
-            for way in ("one", "other")
-        ]
+        texts = [visit.form[f"{way}{number}"].strip() for way in ("at", "one", "other")]
+        if number > NEEDED and not any(texts):
+            continue
+        field = f"place {number}"
+        if not all(texts):
+            raise InputError(
+                field=field, expected="its rope position and two readings at right angles",
+                given=", ".join(text for text in texts if text) or "nothing",
+            )  # fmt: skip
         readings.append(
             {
-                "finding_id": f"reference {number}", "place": {"at_m": f"{at_m:g}"},
-                "method": "gauge", "readings_mm": both,
+                "finding_id": f"reference {number}",
+                "place": {"at_m": f"{read_metres(texts[0], field):g}"}, "method": "gauge",
+                "readings_mm": [exact_decimal(_millimetres(one, field)) for one in texts[1:]],
+                "instrument": visit.form["instrument"].strip() or None,
             }
         )  # fmt: skip
-    return {
-        "on": visit.office.tools.today().isoformat(), "readings": readings,
+    measured = {
+        "on": visit.office.tools.today().isoformat(),
+        "readings": [{k: v for k, v in one.items() if v is not None} for one in readings],
         "tension": words_in(visit, "tension", "under what tension it was measured"),
-    }  # fmt: skip
+    }
+    said: Said = [("reference measurement", measured)]
+    if visit.form["lay"].strip():
+        said.append(("rope", _with_lay(visit, rope_id, _millimetres(visit.form["lay"], "lay"))))
+    return said
 
 
-def _millimetres(text: str, field: str) -> Any:  # noqa: ANN401 - an exact number
+def _with_lay(visit: Visit, rope_id: str, lay_mm: Fraction) -> dict[str, Any]:
+    """The rope as the book has it, with its lay length."""
+    lines = visit.office.tools.book.lines(rope_id, kinds={"rope", "correction"}, most=5000)
+    corrected = {
+        str(one.payload.get("corrects")): one.payload.get("payload")
+        for one in reversed(lines)
+        if one.kind == "correction"
+    }
+    for line in lines:
+        payload = corrected.get(line.entry_id, line.payload)
+        if line.kind == "rope" and payload is not None:
+            return {**payload, "rope": {**payload["rope"], "lay_length_mm": exact_decimal(lay_mm)}}
+    raise InputError(field="lay", expected="a rope whose make is in the book", given=rope_id)
+
+
+def _millimetres(text: str, field: str) -> Fraction:
     words = text.strip().replace(",", ".")
     if words.replace(".", "", 1).isdigit():
         words += " mm"

@@ -55,6 +55,35 @@ def event(visit: Here, rope_id: str) -> Response:
     return _answer(visit, name, "event", taken, "Reported. The rope is on hold until released.")
 
 
+@router.post("/ropes/{rope_id}/limit")
+def limit(visit: Here, rope_id: str) -> Response:
+    """A limit switch was bridged by an authorised person, or works again and was tried."""
+    name, today = from_address(rope_id), visit.office.tools.today()
+    overrides = visit.office.tools.book.stand(name).record.get("overrides", {})
+    reset = visit.form.get("reset", "")
+    try:
+        if not reset:
+            kind, said = "limit override", "Kept. It greets the next shift until it is reset."
+            payload: dict[str, Any] = {
+                "override_id": f"limit-{uuid.uuid4().hex[:8]}", "by": me(visit),
+                "which": words_in(visit, "which", "which limit switch"),
+                "reason": words_in(visit, "reason", "why it is bridged"),
+            }  # fmt: skip
+        elif reset not in overrides:
+            raise InputError(field="reset", expected="a limit that is bridged", given=reset)
+        elif visit.form.get("tried") != "yes":
+            raise InputError(field="tried", expected="the limit tried before it counts", given="no")
+        else:
+            kind, said = "limit reset", "Kept: the limit works again."
+            payload = {
+                "override_id": reset, "tried": True,
+                "remark": visit.form.get("remark", "").strip(),
+            }  # fmt: skip
+    except InputError as error:
+        return show_rope(visit, name, 400, problem=said_by(error), opened="limit")
+    return _answer(visit, name, "limit", say(visit, kind, name, payload, today), said)
+
+
 @router.post("/ropes/{rope_id}/release")
 def release(visit: Here, rope_id: str) -> Response:
     """Release a hold by name, on named evidence."""

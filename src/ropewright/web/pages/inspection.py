@@ -5,7 +5,7 @@ from typing import Any
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
 
-from ropewright.errors import UnknownNameError
+from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import Section
 from ropewright.inspection import Dossier, Inspection
 from ropewright.inspection.coverage import unseen
@@ -16,8 +16,10 @@ from ropewright.web.door import RefusedLogin
 from ropewright.web.office import Here, Visit
 from ropewright.web.pages.login import refused_words
 from ropewright.web.pages.rope import make_report
-from ropewright.web.saying import me, say
+from ropewright.web.saying import day_in, me, say, words_in
+from ropewright.web.typed import read_metres
 from ropewright.web.views.rope import finding_words, state_of
+from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
@@ -83,7 +85,7 @@ def _show(
         state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",
         said=said, may_compare=visit.may(f"{base}/same"),
-        fates=FATE_WORDS, may_sign=visit.may(f"{base}/sign"),
+        form=visit.form, fates=FATE_WORDS, may_sign=visit.may(f"{base}/sign"),
     )  # fmt: skip
 
 
@@ -114,6 +116,34 @@ def compare(visit: Here, rope_id: str, inspection_id: str) -> Response:
         return _show(visit, name, which, 400, problem=taken.reason)
     return visit.back_to(
         f"{rope_path(name)}/inspections/{in_address(which)}", "Your answer is kept."
+    )
+
+
+@router.post("/ropes/{rope_id}/inspections/{inspection_id}/unseen")
+def accept_unseen(visit: Here, rope_id: str, inspection_id: str) -> Response:
+    """Accept by name, until a day, that a section was not seen; it stays on record."""
+    tools, name, which = visit.office.tools, from_address(rope_id), from_address(inspection_id)
+    try:
+        low = read_metres(words_in(visit, "from", "where the section begins"), "from")
+        high = read_metres(words_in(visit, "to", "where the section ends"), "to")
+        if not low < high:
+            raise InputError(field="to", expected="more than the beginning", given=f"{high:g} m")
+        until = day_in(visit, "until", may_come=True)
+        reason = words_in(visit, "reason", "why it could not be seen")
+    except InputError as error:
+        return _show(visit, name, which, 400, problem=said_by(error))
+    section = {"from_m": f"{low:g}", "to_m": f"{high:g}"}
+    payload = {
+        "inspection_id": which,
+        "what": {
+            "section": section, "by": me(visit), "until": until.isoformat(), "reason": reason,
+        },
+    }  # fmt: skip
+    taken = say(visit, "unseen accepted", name, payload, tools.today())
+    if taken.state == "refused":
+        return _show(visit, name, which, 400, problem=taken.reason)
+    return visit.back_to(
+        f"{rope_path(name)}/inspections/{in_address(which)}", "Accepted in your name."
     )
 
 

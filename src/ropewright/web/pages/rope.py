@@ -9,7 +9,7 @@ from markupsafe import Markup
 from ropewright.desk.judging import record_of
 from ropewright.desk.open_book import Stand
 from ropewright.desk.overview import Overview
-from ropewright.errors import InputError, RopewrightError, UnknownNameError
+from ropewright.errors import RopewrightError, UnknownNameError
 from ropewright.rope import Rope
 from ropewright.rules import why
 from ropewright.rules.why import provenance_words, status_words
@@ -56,20 +56,16 @@ def show_rope(
         )  # fmt: skip
     plain = status == 200
     key = _key(visit, stand.sequence, rope_id)
-    main = _KEPT.get(key) if plain else None
+    main = visit.office.ropes.get(key) if plain else None
     if main is None:
         main = _main(visit, whole, stand, problem=problem, opened=opened)
         if plain:
-            while len(_KEPT) >= MOST_KEPT:
-                _KEPT.pop(next(iter(_KEPT)), None)
-            _KEPT[key] = main
+            visit.office.ropes.put(key, main)
     main = main.replace(_FORM_TOKEN, visit.person.csrf)
     return visit.page("rope.html", status, rope_id=rope_id, main=Markup(main))
 
 
-#: Pages kept ready, without anything that belongs to one session.
-_KEPT: dict[tuple[object, ...], str] = {}
-MOST_KEPT: Final = 300
+#: Stands in a kept page for what belongs to one session.
 _FORM_TOKEN: Final = "form-token-of-this-session"
 
 
@@ -78,7 +74,7 @@ def _key(visit: Visit, sequence: int, rope_id: str) -> tuple[object, ...]:
     tools = visit.office.tools
     may = visit.may("POST /ropes/{rope_id}/release")
     names = hash(frozenset(tools.book.names().items()))
-    return (id(visit.office), rope_id, sequence, tools.today(), visit.person.units, may, names)
+    return (rope_id, sequence, tools.today(), visit.person.units, may, names)
 
 
 def _main(visit: Visit, whole: Overview, stand: Stand, *, problem: str, opened: str) -> str:
@@ -90,30 +86,31 @@ def _main(visit: Visit, whole: Overview, stand: Stand, *, problem: str, opened: 
         view=view, a=whole.assessment, v=whole.assessment.verdict, d=whole.dossier,
         f=whole.forecast, today=today, rope_id=rope_id,
         told=[told(one, names) for one in view.told], events=EVENT_WORDS,
-        chart=chart_of(visit, whole), narrow_chart=chart_of(visit, whole, 380),
+        widths=CHART_WIDTHS,
         problem=problem, opened=opened, form=visit.form, csrf=_FORM_TOKEN,
         crane_path=f"/cranes/{in_address(rope_id)}", status_words=status_words,
-        accepted=stand.record.get("verdict"), caller=visit.person, visit=visit,
+        accepted=stand.record.get("verdict"),
+        overrides=stand.record.get("overrides", {}), caller=visit.person, visit=visit,
     )  # fmt: skip
     return made
 
 
-def chart_of(visit: Visit, whole: Overview, width_px: int = 1100) -> str:
-    """The rope chart, or nothing where it cannot be drawn."""
-    tools = visit.office.tools
-    try:
-        return tools.rope_chart(whole.dossier, whole.assessment, width_px=width_px, headline=False)
-    except InputError:
-        return ""
+#: Widths in which the chart is drawn: a page's, and a phone's with fewer words.
+CHART_WIDTHS: Final = (1100, 380)
 
 
 @router.get("/ropes/{rope_id}/chart.svg")
-def chart(visit: Here, rope_id: str) -> Response:
-    """The rope chart alone."""
-    whole = visit.office.judged.overview(from_address(rope_id))
-    svg = visit.office.tools.rope_chart(
-        whole.dossier, whole.assessment, width_px=1100, headline=True
-    )
+def chart(visit: Here, rope_id: str, width: int = CHART_WIDTHS[0]) -> Response:
+    """The rope chart, drawn for a page or for a phone."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    stand = tools.book.stand(name)
+    drawn = width if width in CHART_WIDTHS else CHART_WIDTHS[0]
+    key = ("chart", name, stand.sequence, tools.today(), drawn)
+    svg = visit.office.ropes.get(key)
+    if svg is None:
+        whole = visit.office.judged.overview(name, stand)
+        svg = tools.rope_chart(whole.dossier, whole.assessment, width_px=drawn, headline=False)
+        visit.office.ropes.put(key, svg)
     return Response(svg, media_type="image/svg+xml")
 
 

@@ -6,13 +6,15 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
 from ropewright.desk.assumed import assumption_register
-from ropewright.desk.judging import choose_rule_sets
+from ropewright.desk.judging import choose_rule_sets, judge
 from ropewright.desk.rule_changes import rule_changes
 from ropewright.errors import InputError
+from ropewright.inspection import Dossier
 from ropewright.rules import OWN_CHECKS, limit_words, provenance_words
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.office import Here, Visit
 from ropewright.web.saying import me, say, words_in
+from ropewright.web.views.rope import SideBySide, side_by_side
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
@@ -47,8 +49,17 @@ def rule_set_page(visit: Here, name: str, against: str = "") -> HTMLResponse:
 
 @router.get("/ropes/{rope_id}/rules")
 def rope_rules_page(visit: Here, rope_id: str) -> HTMLResponse:
-    """Rules, permissions and confirmations of one rope."""
+    """Rules, permissions and confirmations of one rope; what another rule set would say."""
     return _rope_rules(visit, from_address(rope_id))
+
+
+def _tried(visit: Visit, dossier: Dossier, name: str) -> SideBySide | None:
+    """What a rule set would say of a rope, were it chosen as well."""
+    tools = visit.office.tools
+    if not name:
+        return None
+    found = judge(dossier, tools.shelf, tools.today(), software=tools.software, added=[name])
+    return next((one for one in side_by_side(found) if one.rule_set == name), None)
 
 
 def _rope_rules(
@@ -72,8 +83,10 @@ def _rope_rules(
         for clause in one.clauses
         if "memory" in (clause.provenance, clause.clause_provenance)
     ]
+    trying = visit.request.query_params.get("try", "")[:100]
     return visit.page(
-        "rope_rules.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
+        "rope_rules.html", status, trying=trying, tried=_tried(visit, dossier, trying),
+        rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
         shelf=[one for one in shelf if not one.template], chosen=chosen, permits=permits,
         memory=memory, problem=problem, limit_words=limit_words, form=visit.form,
         may=visit.may("POST /ropes/{rope_id}/rules"), in_address=in_address,

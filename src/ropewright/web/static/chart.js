@@ -1,9 +1,17 @@
 // Zoom, pan and pinch for the rope chart; how far it shows is said in metres of the rope.
 for (const figure of document.querySelectorAll("[data-chart]")) {
   const view = figure.querySelector(".chart-view");
-  const svg = view?.querySelector("svg");
   const say = figure.querySelector("output");
-  if (!svg) continue;
+  // The picture stands there without this module; with it the drawing itself takes its place.
+  const picture = view.querySelector("img");
+  const narrow = view.querySelector("source");
+  const chosen = narrow && matchMedia(narrow.media).matches ? narrow.srcset : picture.getAttribute("src");
+  const answer = await fetch(chosen).catch(() => null);
+  if (!answer || !answer.ok) continue;
+  const drawing = new DOMParser().parseFromString(await answer.text(), "image/svg+xml").documentElement;
+  if (drawing.localName !== "svg") continue;
+  const svg = document.importNode(drawing, true);
+  view.replaceChildren(svg);
   const [x0, y0, w0, h0] = svg.getAttribute("viewBox").split(/\s+/).map(Number);
   let x = x0, y = y0, w = w0;
   const places = [...svg.querySelectorAll("[data-rope-m]")];

@@ -35,7 +35,7 @@ TOLD: Final = frozenset(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideBySide:
-    """What one rule set says alone."""
+    """What one rule set says alone; ``share`` [-] is the highest share of a limit."""
 
     rule_set: str
     title: str

@@ -32,7 +32,7 @@ export function placeAt(card, map, position, tapedM = 0) {
   checkTravel(card, map, position, mixed(map.room_m, corners));
   const base = mixed(map.rope_m, corners);
   if (base === null) throw new NoPlace("not here", { point: map.point });
-  const free = mixed(map.free_m, corners);
+  const free = freeOf(map, corners);
   const [abs, rel] = [mixed(map.abs_err_m, corners), mixed(map.rel_err_m, corners)];
   if (map.kind === "walk") {
     if (!(tapedM >= 0)) throw new NoPlace("taped", {});
@@ -88,6 +88,13 @@ function cornersOf(axes, position) {
     ]);
   }
   return corners.filter(({ weight }) => weight !== 0);
+}
+
+/** Free rope to the nearer contact, or the length of a free run; null where it is not known. */
+function freeOf(map, corners) {
+  const sides = [mixed(map.before_m, corners), mixed(map.after_m, corners)];
+  const known = sides.filter((side) => side !== null);
+  return known.length ? Math.min(...known) : null;
 }
 
 function mixed(values, corners) {
@@ -177,7 +184,7 @@ export function bringTo(card, map, ropeM, others = {}) {
   const found = [];
   const value = (at) => {
     const corners = cornersOf(map.axes, { ...others, hook_m: at });
-    const free = mixed(map.free_m, corners);
+    const free = freeOf(map, corners);
     return free !== null && free < 0 ? null : mixed(map.rope_m, corners);
   };
   if (map.axes.some(({ axis }) => axis !== "hook_m" && !Number.isFinite(others[axis]))) return [];

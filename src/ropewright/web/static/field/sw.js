@@ -2,7 +2,7 @@
 // over at the next start: never half of one and half of the other.
 
 const FILES = [
-  "./", "app.css", "clusters.js", "dom.js", "entries.js", "evaluate.js", "exact.js", "found.js",
+  "./", "app.css", "clusters.js", "coverage.js", "dom.js", "entries.js", "evaluate.js", "exact.js", "found.js",
   "icon.svg", "index.html", "keypad.js", "main.js", "manifest.webmanifest", "pieces.js",
   "places.js", "rulings.js", "screens/begin.js", "screens/cluster.js", "screens/damage.js",
   "screens/end.js", "screens/hold.js", "screens/mark.js", "screens/measure.js", "screens/open.js",

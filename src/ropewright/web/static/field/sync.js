@@ -178,7 +178,7 @@ export async function loadWaiting(file) {
   }
   for (const { data, type, ...rest } of held.photos ?? []) {
     if (await store.get("photos", rest.id)) continue;
-    const blob = await (await fetch(`data:${type};base64,${data}`)).blob();
+    const blob = new Blob([Uint8Array.from(atob(data), (one) => one.charCodeAt(0))], { type });
     await store.put("photos", { ...rest, blob, state: "waiting" });
   }
   await countWaiting();

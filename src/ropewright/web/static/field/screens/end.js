@@ -1,5 +1,6 @@
 // The end of an inspection: what was looked at, what was not seen and who accepts that, what now.
 
+import { notSeen } from "../coverage.js";
 import { entry, finished, hiddenFound, itemExamined, unseenAccepted } from "../entries.js";
 import { levelOf } from "../evaluate.js";
 import { judged } from "../found.js";
@@ -9,19 +10,6 @@ import { isCompetent, session, today } from "../session.js";
 import { bringTo } from "../places.js";
 import { rulingList } from "../rulings.js";
 import { big, choices, levelWords, metres, note, part, placeWords, tick, typed } from "../pieces.js";
-
-/** Rope that no recorded pass of a method covers, to five centimetres. */
-export function notSeen(card, passes, method) {
-  const seen = passes.filter((one) => one.method === method).flatMap(({ sections }) => sections).sort((a, b) => a.from_m - b.from_m);
-  const left = [];
-  let at = card.service.from_m;
-  for (const { from_m, to_m } of seen) {
-    if (from_m - at > 0.05) left.push({ from_m: at, to_m: from_m });
-    at = Math.max(at, to_m);
-  }
-  if (card.service.to_m - at > 0.05) left.push({ from_m: at, to_m: card.service.to_m });
-  return left;
-}
 
 const STATES = () => ["seen", "not seen", "not fitted"].map((value) => ({ value, words: word("item-state", value) }));
 

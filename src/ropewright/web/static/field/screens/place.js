@@ -67,12 +67,13 @@ function length(app, draft, set, name, { title, help = "", signed = false, base 
 
 function crane(app, draft, set) {
   const { card } = app;
+  const where = choices(
+    t("place.where"), card.place_maps.map(({ point }, value) => ({ value, words: point })), draft.map ?? null,
+    (value) => value !== null && set({ map: value, position: {}, read: false, taped: undefined }),
+  );
+  if (draft.map === null) return where;
   const map = card.place_maps[draft.map ?? 0];
   const missing = map.axes.find(({ axis }) => !Number.isFinite(draft.position?.[axis]));
-  const where = choices(
-    t("place.where"), card.place_maps.map(({ point }, value) => ({ value, words: point })), draft.map ?? 0,
-    (value) => value !== null && set({ map: value, position: {}, read: false, taped: null }),
-  );
   if (missing) {
     const { axis } = missing;
     return [

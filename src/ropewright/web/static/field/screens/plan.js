@@ -1,5 +1,6 @@
 // The plan: which passes, from where, which way, how fast, how long; and what to do besides.
 
+import { soFar } from "../coverage.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { arrowOf, sign } from "../signs.js";
@@ -16,6 +17,7 @@ export async function planScreen(app) {
     back: app.rope(),
     body: [
       h("p.help", null, t("plan.code", { id: inspection.id })),
+      inspection.passes.length > 0 && progress(card, inspection),
       cautions(card, "before"),
       plan ? plan.passes.map((pass, at) => passPiece(app, pass, at)) : note("warn", t("plan.missing", { why: card.plan_missing })),
       big(t("plan.write"), () => toPlace(app, null), { kind: "plain", icon: "two-people", under: t("plan.write-help") }),
@@ -27,6 +29,11 @@ export async function planScreen(app) {
         h("ol.steps", null, plan.steps.map((step) => h("li", null, h("strong", null, step.title), step.words.map((one) => h("span", null, one)), step.cautions.map((one) => h("span.caution", null, one)))))),
     ],
   };
+}
+
+function progress(card, { passes }) {
+  const { seen, all } = soFar(card, passes, "eye");
+  return note("plain", t("plan.so-far", { seen: metres(seen, 0), all: metres(all, 0) }), "eye");
 }
 
 /** Cautions of one moment with their signs, to be read. */
@@ -79,7 +86,7 @@ export async function toPlace(app, at) {
   const map = pass ? app.card.place_maps.findIndex(({ point }) => point === pass.place) : -1;
   const held = pass?.start ?? {};
   const beside = Object.fromEntries(Object.entries(held).filter(([axis, value]) => value !== null && axis !== (pass.axis ?? "")));
-  await app.draft({ place: { pass: at, how: app.card.place_maps.length ? "crane" : "end", map: map >= 0 ? map : 0, position: pass && pass.how === "walk" ? { ...beside, ...only(held, pass.axis) } : beside }, found: null });
+  await app.draft({ place: { pass: at, how: app.card.place_maps.length ? "crane" : "end", map: map >= 0 ? map : app.card.place_maps.length > 1 ? null : 0, position: pass && pass.how === "walk" ? { ...beside, ...only(held, pass.axis) } : beside }, found: null });
   app.go(app.rope("place"));
 }
 
