@@ -186,7 +186,7 @@ def _types_of(code: Any) -> dict[str, Any]:
         try:
             return typing.get_type_hints(code, localns=late)
         except NameError as missing:
-            if missing.name in late:
+            if missing.name is None or missing.name in late:
                 raise
             late[missing.name] = Any
 

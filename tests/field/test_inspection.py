@@ -72,6 +72,7 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served, tmp_path: Path
     phone.tap("Diameter")
     phone.keys("20.3")
     phone.keys("20.2")
+    phone.pick("Tension while measuring", "Empty hook")
     phone.tap("Save")
     phone.tap("Back to the pass")
     phone.tick_all()
@@ -79,7 +80,7 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served, tmp_path: Path
     phone.tap("The rope has stopped")
     phone.tick_all()
     phone.tap("The pass is finished")
-    phone.tap("All of it was seen")
+    phone.tap("All of it, all round")
     phone.tap("End of the inspection")
     phone.pick("Drum", "Seen")
     phone.pick("Sheaves", "Not seen")
@@ -107,8 +108,9 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served, tmp_path: Path
     inspection = next(one for one in dossier.inspections if one.inspection_id == code)
     assert inspection.finished
     assert inspection.signed_by == ""
+    assert [one.method for one in inspection.passes] == ["eye-round"]
     assert {one.item: one.state for one in inspection.examined} == {
-        "drum": "seen", "sheaves": "not seen",
+        "drum": "seen", "sheaves": "not seen", "limit switches": "seen",
     }  # fmt: skip
     cluster = next(one for one in inspection.findings if isinstance(one, BrokenWires))
     assert [(str(g.from_mm), g.strand, g.site) for g in cluster.groups] == [
@@ -117,6 +119,7 @@ def test_a_whole_inspection_offline(phone: Phone, server: Served, tmp_path: Path
     assert abs(cluster.place.at_m - (396.0436 - 2 * 97.2)) < 0.005
     reading = next(one for one in inspection.findings if isinstance(one, DiameterReading))
     assert [str(one) for one in reading.readings_mm] == ["203/10", "101/5"]
+    assert (reading.tension, cluster.method) == ("empty hook", "eye")
     judged = judge(dossier, PackageShelf(), inspection.on, software="tests")
     of_cluster = [
         one for one in judged.rulings
@@ -236,6 +239,46 @@ def test_a_wrong_clock_is_recorded_and_shown(phone: Phone, server: Served) -> No
     assert abs(taken[0].clock_off_s - 7200) < 60
 
 
+def test_a_new_version_takes_over_as_a_whole(phone: Phone) -> None:
+    """Fetched beside the old one, used from the next start on, and then the old one goes."""
+    versions = "async () => (await caches.keys()).filter((name) => name.startsWith('app-')).sort()"
+    phone.start()
+    assert phone.page.evaluate(versions) == ["app-1"]
+    phone.page.reload()  # the page has started: the worker looks for a newer version
+    phone.sees("Open marks")
+    for _ in range(100):
+        if "app-2" in phone.page.evaluate(versions):
+            break
+        phone.page.wait_for_timeout(50)
+    phone.page.wait_for_timeout(300)
+    phone.context.set_offline(True)
+    for _ in range(3):  # nobody can be asked for a file that is missing
+        phone.page.reload()
+        phone.sees("Open marks")
+    assert "app-1" not in phone.page.evaluate(versions)
+
+
+def test_a_phone_that_cannot_keep_an_entry_says_so(phone: Phone) -> None:
+    """A full phone: the step is not taken, and the person is told at once."""
+    phone.start_without_worker()
+    full = """() => {
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (...given) {
+        if (this.name === 'entries') throw new DOMException('no room', 'QuotaExceededError');
+        return put.apply(this, given);
+      };
+    }"""
+    phone.page.evaluate(full)
+    phone.tap("I have read this")
+    phone.sees("it may not have been kept")
+    phone.sees("no room")
+    assert phone.store("entries") == []
+    phone.page.reload()
+    phone.sees("I have read this")  # it was not taken for read
+    assert phone.problems == ["no room"]
+    phone.problems.clear()  # it was meant to happen
+
+
 def test_a_server_that_fails_loses_nothing(phone: Phone) -> None:
     """Whatever the server answers, the entry stays and the reason is shown."""
     phone.start()
@@ -257,11 +300,15 @@ def test_a_server_that_fails_loses_nothing(phone: Phone) -> None:
 def test_a_check_before_the_shift(phone: Phone, server: Served) -> None:
     phone.start()
     phone.rope("shift")
-    for item in ("Limit switches", "Rope over sheaves", "Falls untwisted", "End A fitting",
-                 "Drum", "Sheaves", "Hook block"):  # fmt: skip
+    for item in (
+        "Limit switches: tried with the empty hook", "Rope sits in every sheave",
+        "Falls hang untwisted", "Wedge, socket and pin at the dead end",
+        "Drum: flanges, clamp, bolts", "Sheaves turn, keepers in place",
+        "Hook block, hook and latch",
+    ):  # fmt: skip
         phone.pick(item, "OK")
-    phone.pick("Spooling", "Not OK")
-    phone.page.locator(".offer", has_text="slack layer").click()
+    phone.pick("Rope lies well on the drum", "Not OK")
+    phone.pick("What is wrong?", "Slack layer")
     phone.tick_all()
     phone.tap("Finish the check")
     phone.sees("Checked, 1 to report")
@@ -270,5 +317,9 @@ def test_a_check_before_the_shift(phone: Phone, server: Served) -> None:
     shift = [one for one in server.dossier().inspections if one.kind == "shift"][-1]
     assert shift.finished
     said = {one.item: one.remark for one in shift.examined}
-    assert said["spooling"] == "Not OK: slack layer"
+    assert said["spooling"] == "Not OK: Slack layer"
+    assert [(one.part, one.state) for one in shift.part_findings] == [("spooling", "slack layer")]
+    judged = judge(server.dossier(), PackageShelf(), shift.on, software="tests")
+    parts = [one for one in judged.rulings if shift.part_findings[0].finding_id in one.finding_ids]
+    assert [one.status for one in parts] == ["reached"]  # a person has to decide on it
     assert len(said) == 8

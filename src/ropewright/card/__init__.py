@@ -8,7 +8,7 @@ cannot be worked out beforehand is on the card as a question for the office.
 """
 
 from ropewright.card.as_data import CARD_SCHEMA, card_as_data
-from ropewright.card.assumed import CARD_ASSUMED, GOOD_FOR_DAYS
+from ropewright.card.assumed import ASSUMED, GOOD_FOR_DAYS
 from ropewright.card.cautions import Caution
 from ropewright.card.drums import CardDrum, CardLayer
 from ropewright.card.last_time import LastTime, Point
@@ -19,7 +19,7 @@ from ropewright.card.model import FieldCard
 from ropewright.card.schema import card_schema
 
 __all__ = [
-    "CARD_ASSUMED",
+    "ASSUMED",
     "CARD_SCHEMA",
     "CardDrum",
     "CardLayer",

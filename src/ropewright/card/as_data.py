@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Any, Final
 
+from ropewright.card.assumed import TAPE_ERR_MM
 from ropewright.card.lists import LISTS
 from ropewright.card.maps import PlaceMap
 from ropewright.card.model import FieldCard, MarkOnCard
@@ -36,6 +37,7 @@ def card_as_data(card: FieldCard) -> dict[str, Any]:
         ],
         "limits": [limit_as_data(one) for one in card.limits if not isinstance(one, OfficeLimit)],
         "office": [limit_as_data(one) for one in card.limits if isinstance(one, OfficeLimit)],
+        "tape_err_mm": plain(TAPE_ERR_MM),
         "by_payout": card.by_payout,
         "place_maps": [_map(one) for one in card.place_maps],
         "not_mapped": plain(card.not_mapped),

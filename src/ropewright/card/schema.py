@@ -182,6 +182,7 @@ def card_schema() -> dict[str, Any]:
         "zones": _list(_object({**_SECTION, **_EXPOSURE})),
         "limits": _list({"oneOf": limits}),
         "office": _list(office),
+        "tape_err_mm": _EXACT,
         "by_payout": _FLAG,
         "place_maps": _list(_MAP),
         "not_mapped": _list(_object({"place": _TEXT, "why": _TEXT})),

@@ -14,11 +14,11 @@ from ropewright.cli.show_places import show_invented
 from ropewright.desk.cutting import CutAdvice, CutOption
 from ropewright.desk.fleet import FleetRow
 from ropewright.desk.planned import MOST_WORN
+from ropewright.desk.wear_words import agreement_words, opinion_words
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
 from ropewright.plan import InspectionPlan
 from ropewright.wear import ORIGIN_WORDS, remarks
-from ropewright.wear.agreement import Agreement
 
 HOUR_MS: Final = 3_600_000
 
@@ -83,42 +83,11 @@ def show_worn(console: Console, plan: InspectionPlan) -> None:
         labelled(console, f"  {number}", place + reach)
 
 
-def agreement_words(found: Agreement) -> str:
-    """How well the map agrees with the broken wires found, in words."""
-    if not found.assessable:
-        return f"not assessable: {found.why_not}"
-    head = {
-        True: "the map agrees with the broken wires found",
-        False: "no agreement with the broken wires found shows",
-        None: "",
-    }[found.agrees]
-    share, rank = found.top_share or 0.0, found.correlation or 0.0
-    return (
-        f"{head}: {share * 100:.0f} % of {found.breaks} lie in the tenth of the rope that is "
-        f"worn most (by luck this happens with a chance of {_chance(found.top_chance)}); rank "
-        f"correlation {rank:.2f} (by luck {_chance(found.correlation_chance)})"
-    )
-
-
-def _chance(value: float | None) -> str:
-    return "unknown" if value is None else f"{value * 100:.0f} %" if value >= 0.01 else "under 1 %"
-
-
 def _show_opinion(console: Console, found: WearResult) -> None:
-    opinion = found.opinion
-    if opinion.count is None:
-        labelled(console, "Tests say", f"no number of broken wires: {opinion.why_not}")
-        return
-    count = opinion.count
-    labelled(
-        console,
-        "Tests say",
-        f"ropes like this ({count.rope}) were done at {count.on_30d:.0f} broken wires on 30 d or "
-        f"{count.on_6d:.0f} on 6 d, {count.visible_30d:.0f} and {count.visible_6d:.0f} of them "
-        f"visible ({count.provenance}). A second opinion: the rules decide.",
-    )
-    for note in count.notes:
-        labelled(console, "", note)
+    labelled(console, "Tests say", opinion_words(found.opinion))
+    if found.opinion.count is not None:
+        for note in found.opinion.count.notes:
+            labelled(console, "", note)
 
 
 def _show_log(console: Console, found: WearResult) -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from ropewright.card import ASSUMED as CARD_ASSUMPTIONS
 from ropewright.forecast import ASSUMED as FORECAST_ASSUMPTIONS
 from ropewright.inspection import PLACE_ASSUMPTIONS, Assumption
 from ropewright.matching import ASSUMED as MATCHING_ASSUMPTIONS
@@ -24,6 +25,7 @@ def assumption_register() -> tuple[AssumptionGroup, ...]:
         AssumptionGroup(heading="Rulings and verdict", rows=RULE_ASSUMPTIONS),
         AssumptionGroup(heading="Places on the rope", rows=PLACE_ASSUMPTIONS),
         AssumptionGroup(heading="Plan of an inspection", rows=PLAN_ASSUMPTIONS),
+        AssumptionGroup(heading="Field card and phone", rows=CARD_ASSUMPTIONS),
         AssumptionGroup(heading="The same finding as last time", rows=MATCHING_ASSUMPTIONS),
         AssumptionGroup(heading="Forecast and next inspection", rows=FORECAST_ASSUMPTIONS),
         AssumptionGroup(heading="Duty and wear", rows=WEAR_ASSUMPTIONS),

@@ -63,6 +63,7 @@ class TrendFigure:
 
     ``begins`` is the first day shown: fitting, or some time before the first look of an old rope.
     ``limit`` [-] is the count of the limit that is nearest, in ``window`` (words).
+    ``alpha`` [-] is the chance of passing it that is taken before the next look.
     """
 
     rope_id: str

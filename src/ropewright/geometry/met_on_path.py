@@ -93,7 +93,7 @@ def met_on_path(
     stated = _layers(hoist) if layers == "unknown" else layers
     edges = {0.0, end}
     for one in (*(each for _, each in path.sheaves), *path.spooled, *path.on_drum, *path.zones):
-        edges.update(min(max(edge, 0.0), end) for edge in one.edges)
+        edges.update(min(max(float(edge), 0.0), end) for edge in one.edges)
     cuts = sorted(edges)
     found: list[ExposedSection] = []
     for low, high in itertools.pairwise(cuts):

@@ -49,6 +49,13 @@ PLACE_ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
         shows="places and plans by payout",
     ),
     Assumption(
+        assumption_id="place-exposure",
+        says="What a section meets by the path holds only where it is 0.5 m farther from any "
+        "border than the path's own ±; dead wraps neither spool nor bend again.",
+        effect="between the borders it is unknown and has the stricter limit",
+        shows="drum, sheaves and bends of a section that the case file does not state",
+    ),
+    Assumption(
         assumption_id="place-stretch",
         says="Stretch of the rope, the bending of the jib and the shift of the drum's tangent "
         "point from layer to layer are not worked out; the ± of the set-up covers them.",

@@ -1,7 +1,8 @@
-"""A whole book with its photos in one file, and back: checked before it counts as done.
+"""A whole book with its photos and signed reports in one file, and back: checked each time.
 
-A backup holds the export and every photo that was not erased.  It does not depend on the
-database: what was saved from SQLite can be restored into PostgreSQL and the other way.
+A backup holds the export, every photo that was not erased and every signed report.  It does
+not depend on the database: what was saved from SQLite can be restored into PostgreSQL and the
+other way.
 """
 
 import hashlib
@@ -29,6 +30,7 @@ from ropewright.logbook.exchange import (
 )
 from ropewright.logbook.files import whole_file, write_whole
 from ropewright.logbook.photos import copy_to_show, original_path, shown_path
+from ropewright.logbook.reports import REPORT_IN_ZIP, keep_report, kept_report, reports_held
 from ropewright.logbook.seal import Seal
 from ropewright.logbook.sending import PHOTO_IN_ZIP, original_of
 from ropewright.logbook.tables import ENTRIES
@@ -53,6 +55,8 @@ def backup(book: Book, path: Path, *, software: str = "") -> Seal:
                     out.write(line.encode() + b"\n")
             for sha256 in photos_held(book):
                 archive.writestr(_named(PHOTO_IN_ZIP + sha256), original_of(book, sha256))
+            for sha256 in reports_held(book):
+                archive.writestr(_named(REPORT_IN_ZIP + sha256), kept_report(book, sha256))
         file.flush()
         return _checked(Path(file.name), file=str(path))
 
@@ -69,9 +73,10 @@ def _checked(path: Path, *, file: str) -> Seal:
         with zipfile.ZipFile(path) as archive:
             seal = check_export(_book_lines(archive), file=file)
             for name in archive.namelist():
-                sha256 = name.removeprefix(PHOTO_IN_ZIP)
+                sha256 = name.removeprefix(PHOTO_IN_ZIP).removeprefix(REPORT_IN_ZIP)
                 if name != BOOK_NAME and _hash(archive.read(name)) != sha256:
-                    raise BrokenChainError("a photo in it was changed", file=file, given=sha256)
+                    what = "report" if name.startswith(REPORT_IN_ZIP) else "photo"
+                    raise BrokenChainError(f"a {what} in it was changed", file=file, given=sha256)
     except (OSError, zipfile.BadZipFile, KeyError, UnicodeDecodeError) as error:
         raise BookError(f"is not a whole backup: {error}", file=file) from error
     return seal
@@ -177,7 +182,9 @@ def _put_photos(book: Book, archive: zipfile.ZipFile) -> None:
         raise BookError(expected="a folder for photos", file=book.address)
     for name in names:
         folder, data = book.photo_folder, archive.read(name)
-        if folder is not None:
+        if name.startswith(REPORT_IN_ZIP):
+            keep_report(book, data)
+        elif folder is not None:
             sha256 = name.removeprefix(PHOTO_IN_ZIP)
             write_whole(original_path(folder, sha256), data)
             write_whole(shown_path(folder, sha256), copy_to_show(data)[1])

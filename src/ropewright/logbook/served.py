@@ -1,16 +1,14 @@
 """A book that stays open while pages are served: the port of the desk, filled."""
 
-import hashlib
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from pathlib import Path
 from typing import Any, cast
 
 from sqlalchemy import func, select
 
 from ropewright.desk.installing import FittingGuide
 from ropewright.desk.open_book import Check, Draft, Line, Stand, Taken
-from ropewright.errors import BookError, UnknownNameError
+from ropewright.errors import UnknownNameError
 from ropewright.inspection import Dossier
 from ropewright.logbook.access_tables import GLANCES
 from ropewright.logbook.book import Book, stored_of
@@ -19,11 +17,11 @@ from ropewright.logbook.checking import verify
 from ropewright.logbook.dues import Due, due_calendar, dues_of
 from ropewright.logbook.entry import Hand
 from ropewright.logbook.exchange import export_lines
-from ropewright.logbook.files import write_whole
 from ropewright.logbook.fitting import guide_of
 from ropewright.logbook.kinds import KINDS, Role
 from ropewright.logbook.people import words_of
 from ropewright.logbook.photos import add_photo, photo_to_show
+from ropewright.logbook.reports import keep_report, kept_report
 from ropewright.logbook.seal import Seal
 from ropewright.logbook.sheets import findings_csv
 from ropewright.logbook.standing import read_standing
@@ -195,33 +193,11 @@ class ServedBook:
 
     def keep_report(self, data: bytes) -> str:
         """Keep a report frozen as it was signed; gives its hash."""
-        sha256 = hashlib.sha256(data).hexdigest()
-        write_whole(self._report_path(sha256), data)
-        return sha256
+        return keep_report(self._book, data)
 
     def report(self, sha256: str) -> bytes:
-        """A report that was kept.
-
-        Raises
-        ------
-        BookError
-            If it is not there, or no longer what was signed.
-        """
-        if len(sha256) != 64 or not sha256.isalnum() or not self._report_path(sha256).is_file():
-            raise BookError(expected="a report that was kept", given=sha256)
-        data = self._report_path(sha256).read_bytes()
-        if hashlib.sha256(data).hexdigest() != sha256:
-            raise BookError("the report was changed after it was signed", given=sha256)
-        return data
-
-    def _report_path(self, sha256: str) -> Path:
-        folder = self._book.photo_folder
-        if folder is None:
-            raise BookError(
-                "nobody said where its reports are kept", file=self.address,
-                expected="a folder for photos and reports",
-            )  # fmt: skip
-        return folder / "reports" / f"{sha256}.pdf"
+        """A report that was kept."""
+        return kept_report(self._book, sha256)
 
     # --- The whole book ---
 

@@ -1,10 +1,10 @@
 """Lanes made of sections: what was seen, felt, gauged, hidden, not seen, and what rope meets."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from ropewright.geometry import Section, subtract, union
+from ropewright.geometry import ExposedSection, Exposure, Section, subtract, union
 from ropewright.inspection import Inspection, covered, exposures_on
 from ropewright.inspection.findings import Method
 from ropewright.picture.canvas import SMALL, Canvas
@@ -129,13 +129,14 @@ def _unseen_lane(scene: Scene) -> BandLane:
     return BandLane(key="unseen", label="Not seen", bands=tuple(bands), remark=remark)
 
 
-_DRUM_WORDS: Final = {
+_FILLS: Final = {"drum": "drum", "sheaves": "sheave"}
+_DRUM_WORDS: Final[Mapping[str, str]] = {
     "none": "not on the drum",
     "single": "single layer",
     "multi": "several layers",
-    "unknown": "layers not known",
+    "unknown": "not known",
 }
-_SHEAVE_WORDS: Final = {
+_SHEAVE_WORDS: Final[Mapping[str, str]] = {
     "none": "no sheave",
     "steel": "steel",
     "plastic": "plastic",
@@ -148,29 +149,44 @@ def exposure_lanes(scene: Scene) -> list[BandLane]:
     exposed = exposures_on(scene.dossier, scene.as_of).stated
     if not exposed:
         return []
-    drum, sheaves, crossovers = [], [], []
-    for item in exposed:
-        section, met = item.section, item.exposure
-        ends = "; near an end" if met.near_end else ""
-        where = section_words(section)
-        words = _DRUM_WORDS[met.drum]
-        drum.append(
-            Band(section=section, fill=f"drum-{met.drum}", kind="drum", words=words,
-                 title=f"drum: {words}, {where}{ends}")
-        )  # fmt: skip
-        words = _SHEAVE_WORDS[met.sheaves]
-        sheaves.append(
-            Band(section=section, fill=f"sheave-{met.sheaves}", kind="sheaves", words=words,
-                 title=f"sheaves: {words}, {where}{ends}")
-        )  # fmt: skip
-        if met.crossover:
-            crossovers.append(
-                Band(section=section, fill="crossover", kind="crossover",
-                     title=f"crossover or flange zone: {where}")
-            )  # fmt: skip
+    crossovers = [
+        Band(section=item.section, fill="crossover", kind="crossover",
+             title=f"crossover or flange zone: {section_words(item.section)}")
+        for item in exposed
+        if item.exposure.crossover
+    ]  # fmt: skip
+    drum = _met_bands(exposed, "drum", _DRUM_WORDS, lambda met: met.drum)
+    sheaves = _met_bands(exposed, "sheaves", _SHEAVE_WORDS, lambda met: met.sheaves)
     return [
         BandLane(key="drum", label="Drum", bands=(*drum, *crossovers)),
         BandLane(key="sheaves", label="Sheaves", bands=tuple(sheaves)),
+    ]
+
+
+def _met_bands(
+    exposed: Sequence[ExposedSection],
+    kind: str,
+    names: Mapping[str, str],
+    of: Callable[[Exposure], str],
+) -> list[Band]:
+    """One band for each length of rope that meets the same; neighbours alike are one."""
+    alike: list[tuple[Section, str, bool]] = []
+    for item in sorted(exposed, key=lambda one: one.section):
+        section, what = item.section, of(item.exposure)
+        at_end = item.exposure.near_end is True
+        if alike and alike[-1][1:] == (what, at_end) and alike[-1][0].to_m == section.from_m:
+            section = Section(alike.pop()[0].from_m, section.to_m)
+        alike.append((section, what, at_end))
+    return [
+        Band(
+            section=section,
+            fill=f"{_FILLS[kind]}-{what}",
+            kind=kind,
+            words=names[what],
+            title=f"{kind}: {names[what]}, {section_words(section)}"
+            f"{'; near an end' if at_end else ''}",
+        )
+        for section, what, at_end in alike
     ]
 
 

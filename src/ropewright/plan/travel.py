@@ -30,7 +30,7 @@ def position_words(position: CranePosition, digits: int = 1) -> str:
 
 
 def axis_words(axis: Axis, low: float, high: float) -> str:
-    """A range ``low`` [m or deg] to ``high`` [m or deg] of one axis: 'hook 48.7 to 51.0 m'."""
+    """A range ``low`` [m] to ``high`` [m] of one axis, [deg] of an angle: 'hook 0.0 to 9.0 m'."""
     name, unit = _UNITS[axis]
     return f"{name} {low:.1f} to {high:.1f} {unit}"
 

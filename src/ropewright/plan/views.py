@@ -159,7 +159,7 @@ def in_front_m(
     axis
         The axis that moves.
     values
-        Its values [m or deg].
+        Its values [m], or [deg] of an angle.
 
     Returns
     -------

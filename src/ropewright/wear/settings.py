@@ -8,6 +8,8 @@ import numpy as np
 from ropewright.errors import InputError
 
 MOST_CLASSES: Final = 200
+MOST_LOAD_T: Final = 10_000.0
+"""No hoist lifts more; a load above it is a unit gone wrong; own assumption."""
 
 # Usual values, all of them own assumptions; each is in the register.
 BIN_M: Final = 0.1
@@ -36,6 +38,13 @@ class LoadClasses:
         if edges.size < 2 or not np.isfinite(edges).all() or (np.diff(edges) <= 0).any():
             raise InputError(
                 field="load_classes", expected="rising loads above zero", given=self.upper_t
+            )
+        if self.upper_t[-1] > MOST_LOAD_T:
+            raise InputError(
+                field="greatest load",
+                expected=f"at most {MOST_LOAD_T:g} t, as no crane lifts more",
+                given=f"{self.upper_t[-1]:g} t",
+                hint="look at the unit of the loads",
             )
         if len(self.upper_t) > MOST_CLASSES:
             raise InputError(

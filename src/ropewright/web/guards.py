@@ -92,7 +92,10 @@ class Guard:
         most = most_bytes(scope["path"])
         length = headers.get("content-length", "")
         if length.isdigit() and int(length) > most:
-            await _answer(send, 413, f"a request of at most {most} bytes is taken here")
+            await _answer(
+                send, 413, f"a request of at most {most / 1e6:g} MB is taken here",
+                as_page="text/html" in headers.get("accept", ""),
+            )  # fmt: skip
             return
         begun = False
 

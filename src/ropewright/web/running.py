@@ -1,13 +1,15 @@
 """Running the server: what is said at the start, and what is refused."""
 
+import contextlib
 import logging
+import socket
 import ssl
 from pathlib import Path
 
 import uvicorn
 
 from ropewright.desk.access import Account
-from ropewright.errors import InputError
+from ropewright.errors import InputError, OutputError
 from ropewright.web.app import create_app
 from ropewright.web.caller import ROLES
 from ropewright.web.door import LOCAL_LOGIN
@@ -86,7 +88,7 @@ def run_server(
     if settings.single_user:
         prepare_local(tools)
     logging.getLogger("ropewright.web").setLevel(logging.INFO)
-    uvicorn.run(
+    config = uvicorn.Config(
         create_app(tools, settings, warm=True),
         host=settings.host,
         port=settings.port,
@@ -96,3 +98,25 @@ def run_server(
         access_log=False,
         log_level="warning",
     )
+    server = uvicorn.Server(config)
+    with contextlib.suppress(KeyboardInterrupt), listening(settings) as door:
+        server.run(sockets=[door])
+
+
+def listening(settings: Settings) -> socket.socket:
+    """The place where the server listens.
+
+    Raises
+    ------
+    OutputError
+        If another program has it, or there is no such place here.
+    """
+    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
+    try:
+        return socket.create_server((settings.host.strip("[]"), settings.port), family=family)
+    except OSError as error:
+        raise OutputError(
+            f"cannot listen there: {error.strerror or error}",
+            field="--host and --port", given=f"{settings.host}, port {settings.port}",
+            hint="choose another --port, or stop what listens there",
+        ) from error  # fmt: skip

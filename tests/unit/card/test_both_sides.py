@@ -16,6 +16,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from ropewright.card import card_as_data, field_card
+from ropewright.demo import demo_case, demo_names
 from ropewright.inspection import Dossier
 from ropewright.intake import read_case
 from ropewright.rules import OWN_CHECKS, RuleSet, Ruling, assess
@@ -137,6 +138,19 @@ def test_every_rule_case_comes_out_the_same_on_the_phone() -> None:
     wrong, compared = differences([str(one) for one in cases], [of_case(one) for one in cases])
     assert not wrong, f"{len(wrong)} of {len(cases)}\n" + "\n".join(wrong[:12])
     assert min(compared[one] for one in ("below", "reached", "not assessable")) > 50, compared
+
+
+def test_the_demo_ropes_come_out_the_same() -> None:
+    """Ropes whose sections are worked out from their path, with an earlier and a later look."""
+    ropes = [read_case(demo_case(name), file=name).dossier for name in demo_names()]
+    judged = [
+        (rope, [SHELF.get(name) for name in (*rope.installation.rules, OWN_CHECKS)], day)
+        for rope in ropes
+        for day in (date(2026, 11, 10), date(2026, 6, 30))
+    ]
+    wrong, compared = differences([str(number) for number in range(len(judged))], judged)
+    assert not wrong, "\n".join(wrong[:5])
+    assert sum(compared.values()) > 60
 
 
 def test_one_comparison_turned_round_is_caught(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """Invented cranes of every kind as dossiers, written out as case files."""
 
 from datetime import date
+from typing import Any
 
 from ropewright.inspection import Dossier
 from ropewright.intake import read_case
@@ -126,7 +127,7 @@ def read(text: str) -> Dossier:
     return read_case(text, file="case.toml").dossier
 
 
-def crane(  # every key of the head may be chosen
+def case_text(  # every key of the head may be chosen
     rest: str = "",
     *,
     falls: int = 2,
@@ -137,14 +138,17 @@ def crane(  # every key of the head may be chosen
     length: str = "170 m",
     purpose: str = "hoist",
     more: str = "",
-) -> Dossier:
-    """A crane with a rope; ``wraps`` [-] on each layer."""
-    return read(
-        _HEAD.format(
-            rest=rest, falls=falls, low=low, high=high, wraps=wraps, layers=layers, length=length,
-            purpose=purpose, more=more,
-        )
+) -> str:
+    """A case file of a crane with a rope; ``wraps`` [-] on each layer."""
+    return _HEAD.format(
+        rest=rest, falls=falls, low=low, high=high, wraps=wraps, layers=layers, length=length,
+        purpose=purpose, more=more,
     )  # fmt: skip
+
+
+def crane(rest: str = "", **head: Any) -> Dossier:
+    """A crane with a rope, as `case_text` writes it."""
+    return read(case_text(rest, **head))
 
 
 def trolley_jib(more: str = "", points: str = "", *, falls: int = 2) -> Dossier:

@@ -316,3 +316,35 @@ def test_hostile_entry_has_its_answer_and_the_good_one_beside_it_is_taken(
     assert [one["state"] for one in answer.json()["results"]][1] == "taken"
     assert client.get("/").status_code == 200
     assert client.get(f"/ropes/{ROPE}").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("kind", "payload", "field"),
+    [
+        ("handover taken", {"by": {"person": "P"}}, "payload.by"),
+        (
+            "release",
+            {"of": "E", "release": {"by": {"person": "P"}, "on": "2026-11-10", "evidence": "x"}},
+            "payload.release.by",
+        ),
+        ("handover taken", '{"by":{"person":"P"}}', "payload.by"),
+    ],
+)
+def test_nobody_decides_in_the_name_of_another(
+    kind: str, payload: Any, field: str, served: Served
+) -> None:
+    client = served.browser("inspector")
+    planner = served.tools.access.account_by_login("planner")
+    assert planner is not None
+    forged = json.loads(json.dumps(payload).replace("P", planner.person_id, 1))
+    (one,) = send(client, event(kind=kind, payload=forged))["results"]
+    assert (one["state"], one["field"]) == ("refused", field)
+
+
+def test_a_new_rope_is_not_released_past_its_fitting(served: Served) -> None:
+    client = served.browser("inspector")
+    me = client.get("/api/v1/me").json()["person_id"]
+    release = {"by": {"person": me}, "on": "2026-11-10", "evidence": "looked"}
+    said = {"of": "fitting 2026-11-10", "release": release}
+    (one,) = send(client, event(kind="release", payload=said))["results"]
+    assert (one["state"], one["field"]) == ("refused", "payload.of")

@@ -1,5 +1,6 @@
 """People and the server on the command line."""
 
+import socket
 from pathlib import Path
 
 import pytest
@@ -72,3 +73,11 @@ def test_server_refuses_what_would_be_open_to_everybody(book: str) -> None:
     assert half.exit_code == 2
     assert "both or none" in half.output
     assert run("serve", "no.book", "--single-user").exit_code == 2
+
+
+def test_port_that_is_taken_is_said_in_one_line(book: str) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        result = run("serve", book, "--single-user", "--port", port)
+    assert result.exit_code == 4
+    assert "cannot listen there" in result.output

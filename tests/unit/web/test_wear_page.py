@@ -13,7 +13,8 @@ from click.testing import CliRunner
 
 from ropewright.cli.app import cli
 from ropewright.demo import USUAL_SEED, demo_case, demo_lifts
-from ropewright.desk.worn import worn_rope
+from ropewright.desk.worn import Worn, _cautions, worn_rope
+from ropewright.geometry import Section
 from ropewright.intake import PackageShelf, read_case
 from ropewright.intake.duty.uploaded import uploaded_logs
 from ropewright.web.guards import MOST_LOG_BYTES, most_bytes
@@ -49,10 +50,15 @@ def rope() -> Any:
 
 
 @pytest.fixture(scope="module")
-def view(rope: Any) -> WearView:
+def worn(rope: Any) -> Worn:
     name, text = lifts("KQ-1")
     with uploaded_logs([(name, text.encode())], {}) as opened:
-        return wear_view(worn_rope(rope, opened, PackageShelf(), TODAY, software="test"))
+        return worn_rope(rope, opened, PackageShelf(), TODAY, software="test")
+
+
+@pytest.fixture(scope="module")
+def view(worn: Worn) -> WearView:
+    return wear_view(worn)
 
 
 def test_page_says_what_the_command_says(shared: Served, tmp_path: Path) -> None:
@@ -85,19 +91,33 @@ def test_worst_sections_come_with_place_crane_and_cautions(view: WearView) -> No
     assert len(long.look) == 2
 
 
-def test_wires_known_in_the_middle_of_a_long_section_are_warned_of(rope: Any) -> None:
+def test_wires_known_in_the_middle_of_a_long_section_are_warned_of(rope: Any, worn: Worn) -> None:
     """A caution belongs to the whole section, not to its two ends alone."""
-    name, text = lifts("KQ-1")
-    with uploaded_logs([(name, text.encode())], {}) as opened:
-        found = worn_rope(rope, opened, PackageShelf(), TODAY, software="test")
-    warned = [one for one in found.places if one.cautions]
+    warned = [one for one in worn.places if one.cautions]
     assert [one.worn.section.from_m for one in warned] == [296.0]
+    for low, high, count in ((280.0, 310.0, 1), (280.0, 290.0, 0), (300.0, 310.0, 0)):
+        assert len(list(_cautions(rope, Section(low, high), TODAY))) == count
 
 
 def test_verdict_stands_before_any_cut(view: WearView) -> None:
     assert "remove the rope from service" in view.verdict_first
-    assert view.cuts
-    assert all("at least" in one.gains for one in view.cuts)
+    assert view.answer or view.cuts
+    assert view.cautions
+
+
+def test_ways_to_cut_say_what_they_gain_and_take() -> None:
+    """KQ-3 of the site: nothing was reached, so cuts and turns are weighed."""
+    case = read_case(demo_case("KQ-3"), file="KQ-3.toml", known_rules=PackageShelf().names())
+    name, text = lifts("KQ-3")
+    with uploaded_logs([(name, text.encode())], {}) as opened:
+        worn = worn_rope(case.dossier, opened, PackageShelf(), TODAY, software="test")
+    view = wear_view(worn)
+    assert len(view.cuts) == len(worn.advice.options)
+    assert bool(view.cuts) != bool(view.answer)
+    for one in view.cuts:
+        assert "at least if the drum's measures are a little off" in one.gains
+        assert one.why
+        assert one.labour
 
 
 @pytest.mark.parametrize(
@@ -111,6 +131,7 @@ def test_verdict_stands_before_any_cut(view: WearView) -> None:
         ([("a.csv.gz", b"not packed")], {}, "a.csv.gz: cannot be unpacked"),
         ([("a.parquet", b"not parquet")], {}, "a.parquet: cannot be read"),
         ([("l.csv", b"pick [m],place [m],load [t]\nx,3,1\n")], {}, "l.csv: row 2.pick"),
+        ([("l.csv", b"pick [m],place [m],load [t]\n1,3,1e9\n")], {}, "greatest load: expected at"),
         ([("l.csv", b"x")], {"ahead": "soon"}, "days ahead: expected a number from 1"),
         ([("l.csv", b"x")], {"dead_wraps": "-1"}, "wraps that must stay"),
         ([("l.csv", b"x")], {"model": "guess"}, "model: expected one of"),

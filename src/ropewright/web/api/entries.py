@@ -1,9 +1,10 @@
 """From what a phone sends to drafts for the book: persons, roles, days, the device's clock."""
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Final
 
 from pydantic import ValidationError
 
@@ -36,7 +37,7 @@ def moment_of(text: str, field: str) -> datetime:
         found = datetime.fromisoformat(text)
     except ValueError:
         found = None
-    if found is None or found.tzinfo is None:
+    if found is None or found.tzinfo is None or not 1970 < found.year < 9999:
         raise InputError(
             field=field, expected="a moment with its offset, like 2026-11-09T07:30:00+01:00",
             given=text,
@@ -77,6 +78,7 @@ def draft_of(one: EntryIn, caller: Caller, clock_off_s: int | None) -> Draft:
             field="person_id", expected="the person who is logged in", given=one.person_id,
             hint="whoever made the entry has to log in and send it",
         )  # fmt: skip
+    _check_names(one, caller)
     happened_at = None if one.happened_at is None else moment_of(one.happened_at, "happened_at")
     on = None if one.happened_on is None else day_of(one.happened_on, "happened_on")
     if on is None and happened_at is not None:
@@ -87,6 +89,34 @@ def draft_of(one: EntryIn, caller: Caller, clock_off_s: int | None) -> Draft:
         typed_at=None if one.typed_at is None else moment_of(one.typed_at, "typed_at"),
         clock_off_s=clock_off_s, person=caller.person_id, role=_role(one, caller),
     )  # fmt: skip
+
+
+#: Where a content names the one who decides or vouches; nobody vouches in another's name.
+_VOUCHES: Final = (("by",), ("release", "by"), ("what", "by"))
+
+
+def _check_names(one: EntryIn, caller: Caller) -> None:
+    payload = one.payload
+    if isinstance(payload, str):
+        try:
+            payload = json.loads(payload)
+        except (ValueError, RecursionError):
+            return  # the book says what is wrong with it
+    for path in _VOUCHES:
+        found: Any = payload
+        for key in path:
+            found = found.get(key) if isinstance(found, dict) else None
+        if isinstance(found, dict) and found.get("person", caller.person_id) != caller.person_id:
+            raise InputError(
+                field=".".join(("payload", *path)), expected="the person who is logged in",
+                given=found.get("person"), hint="nobody decides in another's name",
+            )  # fmt: skip
+    of = payload.get("of") if isinstance(payload, dict) else None
+    if one.kind == "release" and isinstance(of, str) and of.startswith("fitting "):
+        raise InputError(
+            field="payload.of", expected="a hold that is not that of a fitting", given=of,
+            hint="release a new rope on its page, where every step of the fitting is checked",
+        )  # fmt: skip
 
 
 def _role(one: EntryIn, caller: Caller) -> str:

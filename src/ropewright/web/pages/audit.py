@@ -25,7 +25,8 @@ def _show(visit: Visit, status: int = 200, **values: object) -> HTMLResponse:
     return visit.page(
         "audit.html", status, seal=book.seal(), newest=book.newest(), book_id=book.book_id,
         told=[told(one, names) for one in book.lines(most=60)], rope_path=rope_path,
-        may_move=visit.may("GET /exchange"), form=visit.form, **shown,
+        may_move=visit.may("GET /exchange"), form=visit.form,
+        invented=any(one.record.get("invented") for one in book.stands()), **shown,
     )  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from ropewright.web.pages.login import refused_words
 from ropewright.web.pages.rope import make_report
 from ropewright.web.saying import day_in, me, say, words_in
 from ropewright.web.typed import read_metres
+from ropewright.web.views.photos import by_finding, of_inspection, pictures_of
 from ropewright.web.views.rope import finding_words, state_of
 from ropewright.web.wording import said_by
 
@@ -62,15 +63,7 @@ def _show(
         if isinstance(what, dict) and "finding_id" in what:
             entry_of[what["finding_id"]] = line.entry_id
     findings = {each.finding_id for each in (*one.findings, *one.part_findings)}
-    photos = [
-        line.payload
-        for line in lines
-        if line.kind == "photo"
-        and (
-            line.payload.get("inspection_id") == inspection_id
-            or line.payload.get("finding_id") in findings
-        )
-    ]
+    pictures = pictures_of(lines)
     words = {
         finding.finding_id: finding_words(finding)
         for each in (before, one)
@@ -80,7 +73,8 @@ def _show(
     base = "POST /ropes/{rope_id}/inspections/{inspection_id}"
     return visit.page(
         "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
-        photos=photos, unseen=unseen(one, Section(*dossier.history.at(one.on).in_service)),
+        photos=by_finding(pictures), others=of_inspection(pictures, inspection_id, findings),
+        unseen=unseen(one, Section(*dossier.history.at(one.on).in_service)),
         before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
         state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",

@@ -16,6 +16,7 @@ from ropewright.rules.why import provenance_words, status_words
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.office import Here, Visit
 from ropewright.web.views.entries import rows_of, told
+from ropewright.web.views.photos import by_finding, pictures_of
 from ropewright.web.views.rope import TOLD, rope_view
 from ropewright.web.wording import said_by
 
@@ -81,10 +82,11 @@ def _main(visit: Visit, whole: Overview, stand: Stand, *, problem: str, opened: 
     tools, rope_id = visit.office.tools, stand.rope_id
     today, names = tools.today(), tools.book.names()
     lines = tools.book.lines(rope_id, kinds=TOLD, most=200)
+    photos = pictures_of(tools.book.lines(rope_id, kinds={"photo"}, most=5000))
     view = rope_view(whole, today, stand.record.get("holds", {}), lines)
     made: str = visit.office.pages.get_template("rope_main.html").render(
         view=view, a=whole.assessment, v=whole.assessment.verdict, d=whole.dossier,
-        f=whole.forecast, today=today, rope_id=rope_id,
+        f=whole.forecast, today=today, rope_id=rope_id, photos=by_finding(photos),
         told=[told(one, names) for one in view.told], events=EVENT_WORDS,
         widths=CHART_WIDTHS,
         problem=problem, opened=opened, form=visit.form, csrf=_FORM_TOKEN,
@@ -139,7 +141,8 @@ def why_page(visit: Here, rope_id: str, ruling_id: str) -> HTMLResponse:
         "why.html", rope_id=name, path_back=rope_path(name), r=ruling, lines=why(ruling),
         value_from=provenance_words(ruling.provenance),
         number_from=provenance_words(ruling.clause_provenance),
-        status=status_words(ruling.status), may_confirm=visit.may("POST /ropes/{rope_id}/confirm"),
+        status=status_words(ruling.status), invented=whole.dossier.invented,
+        may_confirm=visit.may("POST /ropes/{rope_id}/confirm"),
     )  # fmt: skip
     return page
 
@@ -192,6 +195,11 @@ def label_pdf(visit: Here, rope_id: str) -> Response:
     return Response(data, media_type="application/pdf")
 
 
+def _is_invented(visit: Visit, rope_id: str) -> bool:
+    """Whether a rope is made up: said on every page of it."""
+    return bool(visit.office.tools.book.stand(rope_id).record.get("invented"))
+
+
 def _rope_words(rope: Rope) -> str:
     diameter, length = float(rope.nominal_diameter_mm), rope.length_m
     return f"{rope.construction.name}, {diameter:g} mm, {length:g} m"
@@ -206,7 +214,7 @@ def history(visit: Here, rope_id: str) -> HTMLResponse:
     lines = tools.book.lines(name, most=5000)
     page: HTMLResponse = visit.page(
         "history.html", rope_id=name, path_back=rope_path(name),
-        told=[told(one, names) for one in lines],
+        told=[told(one, names) for one in lines], invented=_is_invented(visit, name),
     )  # fmt: skip
     return page
 
@@ -235,5 +243,6 @@ def show_entry(
         "entry.html", status, rope_id=rope_id, path_back=rope_path(rope_id),
         one=told(line, names), rows=rows_of(line.payload, names), later=later, problem=problem,
         may_correct=visit.may("POST /ropes/{rope_id}/correct/{entry_id}"), form=visit.form,
+        invented=_is_invented(visit, rope_id),
     )  # fmt: skip
     return page

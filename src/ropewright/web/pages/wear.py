@@ -1,6 +1,8 @@
 """Where a rope is worn, by a log that comes with the form; nothing of it is kept."""
 
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Final, cast
 
 from fastapi import APIRouter
@@ -42,8 +44,9 @@ MOST_WRAPS: Final = 100
 WAIT_S: Final = 30.0
 WIDTHS: Final = (("wide-chart", 1100), ("narrow-chart", 380))
 
-#: Counting takes a whole core: one log at a time.
+#: Counting takes a whole core: one log at a time, and few people waiting, for the pages' sake.
 _COUNTING = threading.Lock()
+_HERE = threading.BoundedSemaphore(4)
 
 
 @router.get("/ropes/{rope_id}/wear")
@@ -103,17 +106,35 @@ def _worn(visit: Visit, rope_id: str) -> Worn:
     days = _number(form["ahead"], "days ahead", 1, MOST_DAYS)
     wraps = _number(form["dead_wraps"], "wraps that must stay", 0, MOST_WRAPS)
     said = {name: form[name] for name in SAID}
-    if not _COUNTING.acquire(timeout=WAIT_S):
-        raise InputError("another log is being counted: try again in a minute")
+    with _turn(), tools.read_logs(logs, said) as opened:
+        return worn_rope(
+            tools.book.dossier(rope_id), opened, tools.shelf, tools.today(),
+            software=tools.software, model=cast(ModelName, model) if model else None,
+            period_days=PERIOD_DAYS if days is None else days, dead_wraps=wraps,
+        )  # fmt: skip
+
+
+@contextmanager
+def _turn() -> Iterator[None]:
+    """Wait until no other log is counted.
+
+    Raises
+    ------
+    InputError
+        If that takes too long, or too many wait already.
+    """
+    busy = InputError("other logs are being counted: try again in a minute")
+    if not _HERE.acquire(blocking=False):
+        raise busy
     try:
-        with tools.read_logs(logs, said) as opened:
-            return worn_rope(
-                tools.book.dossier(rope_id), opened, tools.shelf, tools.today(),
-                software=tools.software, model=cast(ModelName, model) if model else None,
-                period_days=PERIOD_DAYS if days is None else days, dead_wraps=wraps,
-            )  # fmt: skip
+        if not _COUNTING.acquire(timeout=WAIT_S):
+            raise busy
+        try:
+            yield
+        finally:
+            _COUNTING.release()
     finally:
-        _COUNTING.release()
+        _HERE.release()
 
 
 def _number(text: str, field: str, least: float, most: float) -> float | None:

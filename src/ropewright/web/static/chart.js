@@ -2,16 +2,8 @@
 for (const figure of document.querySelectorAll("[data-chart]")) {
   const view = figure.querySelector(".chart-view");
   const say = figure.querySelector("output");
-  // The picture stands there without this module; with it the drawing itself takes its place.
-  const picture = view.querySelector("img");
-  const narrow = view.querySelector("source");
-  const chosen = narrow && matchMedia(narrow.media).matches ? narrow.srcset : picture.getAttribute("src");
-  const answer = await fetch(chosen).catch(() => null);
-  if (!answer || !answer.ok) continue;
-  const drawing = new DOMParser().parseFromString(await answer.text(), "image/svg+xml").documentElement;
-  if (drawing.localName !== "svg") continue;
-  const svg = document.importNode(drawing, true);
-  view.replaceChildren(svg);
+  const svg = view.querySelector("svg") ?? await fetched(view);
+  if (!svg) continue;
   const [x0, y0, w0, h0] = svg.getAttribute("viewBox").split(/\s+/).map(Number);
   let x = x0, y = y0, w = w0;
   const places = [...svg.querySelectorAll("[data-rope-m]")];
@@ -118,4 +110,18 @@ for (const figure of document.querySelectorAll("[data-chart]")) {
   }
   figure.querySelector(".chart-bar").hidden = false;
   show();
+}
+
+// The picture stands there without this module; with it the drawing itself takes its place.
+async function fetched(view) {
+  const picture = view.querySelector("img");
+  const narrow = view.querySelector("source");
+  const chosen = narrow && matchMedia(narrow.media).matches ? narrow.srcset : picture.getAttribute("src");
+  const answer = await fetch(chosen).catch(() => null);
+  if (!answer || !answer.ok) return null;
+  const drawing = new DOMParser().parseFromString(await answer.text(), "image/svg+xml").documentElement;
+  if (drawing.localName !== "svg") return null;
+  const svg = document.importNode(drawing, true);
+  view.replaceChildren(svg);
+  return svg;
 }

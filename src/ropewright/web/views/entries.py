@@ -29,6 +29,16 @@ _SAID: Final[Mapping[str, tuple[str, ...]]] = {
     "rope taken off": ("why", "went_to"),
 }
 
+#: What is said with the names of its fields, where the values alone would not be understood.
+_NAMED: Final[Mapping[str, tuple[str, ...]]] = {
+    "page": ("title",),
+    "crane": ("crane_id", "kind", "site"),
+    "installation": ("hoist", "fitted_on", "rules"),
+    "rigging": ("falls", "hook_low_m", "hook_high_m", "drum_layers", "remark"),
+    "certificate": ("number", "maker", "standard"),
+    "reference measurement": ("on", "tension"),
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
@@ -59,7 +69,9 @@ def said_words(line: Line, names: Mapping[str, str]) -> str:
     if isinstance(data.get("what"), dict):
         data = {**data["what"], "inspection_id": data.get("inspection_id", "")}
     wanted = _SAID.get(line.kind)
-    if wanted is None:
+    if line.kind in _NAMED:
+        words = _plain({key: data[key] for key in _NAMED[line.kind] if key in data}, names)
+    elif wanted is None:
         words = _plain(data, names)
     else:
         words = ", ".join(
@@ -90,10 +102,17 @@ def _value(value: Any, names: Mapping[str, str]) -> str:  # noqa: ANN401 - plain
 
 def _plain(data: Mapping[str, Any], names: Mapping[str, str]) -> str:
     return ", ".join(
-        f"{key.replace('_', ' ')} {_value(value, names)}"
-        for key, value in data.items()
-        if value not in (None, "", [], {})
+        _named(key, value, names) for key, value in data.items() if value not in (None, "", [], {})
     )
+
+
+def _named(key: str, value: Any, names: Mapping[str, str]) -> str:  # noqa: ANN401 - plain data
+    """A field with its name, and its unit behind the value where the name ends in one."""
+    name, _, unit = key.rpartition("_")
+    if name and unit in ("m", "mm", "kn", "kg", "deg", "percent"):
+        shown = {"kn": "kN", "deg": "°", "percent": "%"}.get(unit, unit)
+        return f"{name.replace('_', ' ')} {_value(value, names)} {shown}"
+    return f"{key.replace('_', ' ')} {_value(value, names)}"
 
 
 def rows_of(

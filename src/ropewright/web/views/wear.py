@@ -86,7 +86,7 @@ def wear_view(worn: Worn) -> WearView:
             for one in found.others
         ),
         model=f"{found.card.title}: {found.card.words}",
-        notes=found.notes,
+        notes=found.notes + (() if found.opinion.count is None else found.opinion.count.notes),
         days_ahead=round(advice.period_days),
         verdict_first=advice.verdict_first,
         spare=_spare(advice),

@@ -135,7 +135,17 @@ function afterSync() {
   else if (bar.children.length) bar.replaceChild(chip(), bar.querySelector(".chip"));
 }
 
+// What goes wrong behind a key is said on the screen: nobody may think that something was kept.
+function sayProblem(problem) {
+  const words = String(problem?.message ?? problem);
+  const said = h("div", { id: "problem" }, note("danger", t("problem.not-kept"), "stop"), h("p.help", null, words));
+  document.getElementById("problem")?.remove();
+  screen.prepend(said);
+  scrollTo(0, 0);
+}
+
 async function start() {
+  addEventListener("unhandledrejection", ({ reason }) => sayProblem(reason));
   await loadTexts(async () => {
     const answer = await fetch("/api/texts/en.json");
     if (!answer.ok) throw new Error(String(answer.status));

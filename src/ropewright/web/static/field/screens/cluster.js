@@ -13,8 +13,6 @@ import { rulingList } from "../rulings.js";
 import { big, choices, course, note, part, placeWords, taped, yesNo } from "../pieces.js";
 import { nearby } from "./place.js";
 
-// How far off a taped offset may be until a strip was laid on; own assumption.
-const TAPE_ERR_MM = "2";
 const several = (groups) => groups.length > 1;
 
 export async function clusterScreen(app) {
@@ -34,7 +32,7 @@ export async function clusterScreen(app) {
       big(groups.length ? t("cluster.next") : t("cluster.first"), () => set({ break: { step: groups.length ? "offset" : "strand", from_mm: "0", to_mm: "0", count: 1 } }), { kind: "main", icon: "wires" }),
       big(t("cluster.length"), () => set({ break: { step: "count", from_mm: "0" } }), { kind: "plain" }),
       groups.length > 0 && again(app, own, cluster, set),
-      several(groups) && choices(t("cluster.strip"), yesNo(), cluster.strip ?? null, (strip) => set({ strip }), { columns: 2, help: t("cluster.strip-help", { err: taped(TAPE_ERR_MM) }) }),
+      several(groups) && choices(t("cluster.strip"), yesNo(), cluster.strip ?? null, (strip) => set({ strip }), { columns: 2, help: t("cluster.strip-help", { err: taped(app.card.tape_err_mm) }) }),
       groups.length > 0 && h("div", { class: "live", "aria-live": "polite" }, rulingList(judged(app, own), own.id)),
       groups.length > 0 && crossover(app, found.place, cluster, set),
       groups.length > 0 && choices(t("cluster.broken-off"), yesNo(), cluster.ends_broken_off ?? null, (ends_broken_off) => set({ ends_broken_off }), { columns: 2 }),
@@ -69,13 +67,19 @@ function clusterOf(app, { groups = [], strip = null, ends_broken_off = null, cro
       from_mm: turned ? back(one.to_mm) : one.from_mm,
       to_mm: turned ? back(one.from_mm) : one.to_mm,
     })),
-    offset_err_mm: several(groups) && strip !== true ? TAPE_ERR_MM : "0",
-    method: "feel",
+    offset_err_mm: several(groups) && strip !== true ? app.card.tape_err_mm : "0",
+    method: methodOf(app),
     ends_broken_off, crossover_damage,
     same_as: same_as && same_as !== "other" ? same_as : null,
     remark: cluster?.remark ?? "",
     position: found.position, point: found.point,
   };
+}
+
+/** By the pass on which it was found; written for somebody else it counts as seen. */
+function methodOf(app) {
+  const at = app.work.draft.place?.pass;
+  return at === null || at === undefined ? "eye" : app.card.plan.passes[at].method;
 }
 
 function breakRow({ from_mm, to_mm, count, strand, site, protruding }, at, remove) {

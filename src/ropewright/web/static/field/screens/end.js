@@ -11,6 +11,7 @@ import { bringTo } from "../places.js";
 import { rulingList } from "../rulings.js";
 import { big, choices, levelWords, metres, note, part, placeWords, tick, typed } from "../pieces.js";
 
+const LIMITS = "limit switches";
 const STATES = () => ["seen", "not seen", "not fitted"].map((value) => ({ value, words: word("item-state", value) }));
 
 export async function endScreen(app) {
@@ -22,6 +23,7 @@ export async function endScreen(app) {
   const set = (changes) => keepIn(changes).then(app.refresh);
   const left = notSeen(app.card, inspection.passes, "eye");
   const said = Object.keys(own.items).length;
+  const undated = left.some((_, at) => own.accepted[at]?.by && !own.accepted[at].until);
   return {
     title,
     back: app.rope("plan"),
@@ -33,7 +35,7 @@ export async function endScreen(app) {
       tick(t("end.limits"), Boolean(own.limits), (limits) => set({ limits }), "limits"),
       typed(t("remark"), own.remark, (remark) => keepIn({ remark }), { lines: 2 }),
       said === 0 && note("warn", t("end.no-items"), "unsure"),
-      big(t("end.go"), () => finish(app, own, left), { kind: "main", icon: "lock", disabled: !own.limits }),
+      big(t("end.go"), () => finish(app, own, left), { kind: "main", icon: "lock", disabled: !own.limits || undated }),
     ],
   };
 }
@@ -65,8 +67,9 @@ async function finish(app, own, left) {
   const { inspection, rope_id } = app.work;
   const { id } = inspection;
   const make = (kind, payload, title) => entry(rope_id, kind, payload, { title });
-  const items = Object.entries(own.items).filter(([, state]) => state)
-    .map(([item, state]) => make("examined", itemExamined(id, item, state), `${word("item", item)}: ${word("item-state", state)}`));
+  const states = { [LIMITS]: "seen", ...Object.fromEntries(Object.entries(own.items).filter(([, state]) => state)) };
+  const items = Object.entries(states).map(([item, state]) =>
+    make("examined", itemExamined(id, item, state, item === LIMITS && state === "seen" ? t("end.limits") : ""), `${word("item", item)}: ${word("item-state", state)}`));
   const sections = left.flatMap((one, at) => {
     const { cause, by, until, reason } = own.accepted[at] ?? {};
     const where = t("end.section", { from: metres(one.from_m, 1), to: metres(one.to_m, 1) });
@@ -101,6 +104,8 @@ export async function doneScreen(app) {
       grave.length > 0 && part(t("done.rulings"), rulingList(grave)),
       part(t("done.again"), again.length ? again.map((one) => againPiece(app, one)) : h("p", null, t("done.no-again"))),
       inspection.findings.length > 0 && part(t("done.found", { count: inspection.findings.length }), inspection.findings.map(({ title }) => h("p", null, title))),
+      app.card.office.length > 0 && h("details", null, h("summary", null, t("done.office")),
+        app.card.office.map(({ cite, title, why }) => h("div.item", null, h("strong", null, title), h("span", null, why), h("span.clause", null, cite)))),
       h("p.help", null, t("done.level", { level: levelWords(app.card.verdict.level) })),
       big(t("done.waiting"), () => app.go("/waiting"), { kind: "main" }),
       big(t("done.close"), () => app.keep({ inspection: null, draft: {} }).then(() => app.go("/")), { kind: "quiet" }),

@@ -10,9 +10,10 @@ import { session } from "../session.js";
 import { keypad } from "../keypad.js";
 import { rulingList } from "../rulings.js";
 import { onDrum } from "../places.js";
-import { big, choices, course, fact, facts, millimetres, note, placeWords, yesNo } from "../pieces.js";
+import { big, choices, course, fact, facts, millimetres, note, optionsOf, placeWords, yesNo } from "../pieces.js";
 import { nearby } from "./place.js";
 
+const TENSIONS = ["empty hook", "slack", "with load"];
 const nowhere = (app, title) => ({ title, back: app.rope("plan"), body: [note("warn", t("plan.none"))] });
 
 export async function diameterScreen(app) {
@@ -35,7 +36,7 @@ export async function diameterScreen(app) {
   const own = {
     id: nextId(app.work.inspection), kind: "diameter", place: found.place, ...atPlace(found),
     readings_mm: readings, method: "gauge", crushed_by_crossover: diameter.crushed ?? null,
-    tension: "empty hook", position: found.position, point: found.point,
+    tension: diameter.tension ?? "", position: found.position, point: found.point,
   };
   const wound = onDrum(app.card, found.place);
   const near = nearby(app.card, found.place).find(({ kind, course: held }) => kind === "diameter" && held.length);
@@ -51,6 +52,7 @@ export async function diameterScreen(app) {
       mean && near && course(near.course, { low: Number(rounded(mean, 2)), high: Number(rounded(mean, 2)) }, "mm"),
       rulingList(judged(app, own)),
       wound && (wound.change || wound.crossover) && choices(t("diameter.crushed"), yesNo(), diameter.crushed ?? null, (crushed) => set({ crushed }), { columns: 2 }),
+      choices(t("diameter.tension"), optionsOf("tension", TENSIONS), diameter.tension ?? null, (tension) => set({ tension }), { columns: 3 }),
       big(t("save"), () => saveFinding(app, own, "reading", readingTaken(app.work.inspection.id, own), t("diameter.entry", { where: placeWords(own.place) }), { diameter: null }), { kind: "main", icon: "lock" }),
       big(t("diameter.again"), () => app.draft({ diameter: {} }).then(app.refresh), { kind: "quiet" }),
     ],

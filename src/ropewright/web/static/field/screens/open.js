@@ -21,7 +21,7 @@ export async function openScreen(app) {
       h(`div.verdict.${card.verdict.level}`, null,
         h("strong", null, levelWords(card.verdict.level)), h("span", null, card.verdict.sentence)),
       card.holds.length > 0 && part(t("open.holds"), card.holds.map((one) => note("danger", one, "hold"))),
-      card.told.length > 0 && part(t("open.told"), card.told.map((one) => note("warn", one, "limits"))),
+      card.told.length > 0 && part(t("open.told"), card.told.map((one) => note("warn", one, "book"))),
       part(t("open.marks"), card.marks.length ? card.marks.map(markPiece) : h("p", null, t("open.no-marks"))),
       part(t("open.findings"), card.findings.length ? [...card.findings].sort(gravest).map(findingPiece) : h("p", null, t("open.no-findings"))),
       card.parts.length > 0 && part(t("open.parts"), card.parts.map(partPiece)),

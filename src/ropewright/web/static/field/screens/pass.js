@@ -84,13 +84,19 @@ export async function passedScreen(app, at) {
   const back = app.rope("plan");
   if (draft.early) return { title: t("passed.early"), back, body: early(app, pass, Number(at)) };
   const hook = pass.axis === "hook_m" && pass.how === "run";
+  const whole = (method) => record(app, pass, Number(at), pass.sections, endsOf(pass), method);
   return {
     title: t("passed.title"),
     back,
     body: [
       h("p", null, `${word("method", pass.method)} · ${pass.place}`),
       pass.sections.map(({ from_m, to_m }) => h("p", null, t("passed.section", { from: metres(from_m, 1), to: metres(to_m, 1) }))),
-      big(t("passed.whole"), () => record(app, pass, Number(at), pass.sections, endsOf(pass)), { kind: "main" }),
+      pass.method === "eye"
+        ? [
+            big(t("passed.round"), () => whole("eye-round"), { icon: "two-people", under: t("passed.round-help") }),
+            big(t("passed.one-side"), () => whole("eye"), { icon: "eye" }),
+          ]
+        : big(t("passed.whole"), () => whole(pass.method), { kind: "main" }),
       hook && big(t("passed.part"), () => app.draft({ passed: { early: true } }).then(app.refresh)),
       big(t("passed.not"), () => app.go(back), { kind: "quiet" }),
     ],
@@ -123,12 +129,11 @@ function early(app, pass, at) {
   ];
 }
 
-async function record(app, pass, at, sections, ends) {
+async function record(app, pass, at, sections, ends, method = pass.method) {
   const { inspection, rope_id } = app.work;
-  const title = `${word("method", pass.method)}: ${pass.place}`;
-  const methods = pass.method === "eye" ? "eye" : "feel";
+  const title = `${word("method", method)}: ${pass.place}`;
   const entries = sections.map((one) =>
-    entry(rope_id, "pass", passMade(inspection.id, { ...one, ...ends, method: methods, place: pass.place, rope_m_per_s: pass.how === "run" ? pass.rope_m_per_s : 0 }), { title }));
+    entry(rope_id, "pass", passMade(inspection.id, { ...one, ...ends, method, place: pass.place, rope_m_per_s: pass.how === "run" ? pass.rope_m_per_s : 0 }), { title }));
   const passes = [...inspection.passes, { at, method: pass.method, sections }];
   const draft = { ...app.work.draft, passed: null };
   await app.save(entries, { inspection: { ...inspection, passes }, draft });

@@ -1,10 +1,10 @@
 // The operator's check before the shift: OK, not OK, could not see; and yesterday's marks.
 
-import { entry, finished, handoverTaken, inspectionBegun, itemExamined } from "../entries.js";
+import { entry, finished, handoverTaken, inspectionBegun, itemExamined, partFound } from "../entries.js";
 import { newUuid, session, today } from "../session.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
-import { big, choices, note, tick, typed } from "../pieces.js";
+import { big, choices, note, optionsOf, tick, typed } from "../pieces.js";
 import { cautions } from "./plan.js";
 
 const ANSWERS = () => ["ok", "not-ok", "not-seen"].map((value) => ({ value, words: t(`shift.${value}`) }));
@@ -25,10 +25,10 @@ export async function shiftScreen(app) {
     body: [
       cautions(card, "before"),
       card.holds.map((one) => note("danger", one, "hold")),
-      card.told.map((one) => note("warn", one, "limits")),
+      card.told.map((one) => note("warn", one, "book")),
       items.map((item) => [
-        choices(word("item", item), ANSWERS(), own.answers[item] ?? null, (answer) => set({ answers: { ...own.answers, [item]: answer } }), { columns: 3 }),
-        own.answers[item] === "not-ok" && whatIsWrong(app, item, own, keepIn),
+        choices(word("shift-item", item), ANSWERS(), own.answers[item] ?? null, (answer) => set({ answers: { ...own.answers, [item]: answer } }), { columns: 3 }),
+        own.answers[item] === "not-ok" && whatIsWrong(app, item, own, set, keepIn),
       ]),
       card.marks.length > 0 && tick(t("shift.marks", { names: card.marks.map(({ name }) => name).join(", ") }), Boolean(own.marks), (marks) => set({ marks }), "mark"),
       big(t("shift.go"), () => finish(app, own), { kind: "main", icon: "lock", disabled: !all }),
@@ -37,11 +37,18 @@ export async function shiftScreen(app) {
   };
 }
 
-function whatIsWrong(app, item, own, keepIn) {
+/** What is wrong: out of the part's own list, so that the rules can judge it; and in own words. */
+function whatIsWrong(app, item, own, set, keepIn) {
   const states = app.card.lists.parts[app.card.lists.part_of_item[item]] ?? [];
-  const words = (value) => keepIn({ words: Object.assign(own.words, { [item]: value }) });
-  return typed(t("shift.what", { item: word("item", item) }), own.words[item], words, { lines: 2, list: states });
+  return [
+    states.length > 0 && choices(t("part.state"), optionsOf("state", states), own.states?.[item] ?? null,
+      (state) => set({ states: { ...own.states, [item]: state } }), { columns: 2 }),
+    typed(t("shift.what"), own.words[item], (words) => keepIn({ words: Object.assign(own.words, { [item]: words }) }), { lines: 2 }),
+  ];
 }
+
+const saidOf = (own, item) =>
+  [own.states?.[item] && word("state", own.states[item]), own.words[item]].filter(Boolean).join(", ");
 
 async function finish(app, own) {
   const { rope_id } = app.work;
@@ -50,14 +57,20 @@ async function finish(app, own) {
   const make = (kind, payload, title) => entry(rope_id, kind, payload, { title });
   const found = Object.entries(own.answers).filter(([, answer]) => answer === "not-ok");
   const items = Object.entries(own.answers).map(([item, answer]) => {
-    const words = own.words[item] ?? "";
+    const words = saidOf(own, item);
     const remark = answer === "not-ok" ? `${t("shift.not-ok")}${words ? `: ${words}` : ""}` : "";
     return make("examined", itemExamined(id, item, answer === "not-seen" ? "not seen" : "seen", remark), `${word("item", item)}: ${t(`shift.${answer}`)}`);
+  });
+  const parts = found.filter(([item]) => own.states?.[item]).map(([item], at) => {
+    const [part, state] = [app.card.lists.part_of_item[item], own.states[item]];
+    const one = { id: `${id}-${at + 1}`, part, state, which: word("item", item), remark: own.words[item] ?? "" };
+    return make("part finding", partFound(id, one), `${word("part", part)}: ${word("state", state)}`);
   });
   const told = app.card.marks.map(({ name }) => t("open.told-mark", { name }));
   await app.save([
     make("inspection begun", inspectionBegun({ id, kind: "shift", conditions: {}, remark: "" }), t("shift.entry")),
     ...items,
+    ...parts,
     make("handover taken", handoverTaken([...app.card.holds, ...app.card.told, ...told]), t("open.read-title")),
     make("inspection finished", finished(id, found.length ? t("shift.report", { count: found.length }) : t("shift.nothing")), t("end.entry")),
   ], { draft: { ...app.work.draft, shift: { ...own, done: true, found: found.map(([item]) => item), not_seen: Object.entries(own.answers).filter(([, answer]) => answer === "not-seen").map(([item]) => item) } } });
@@ -70,7 +83,7 @@ function doneBody(app, own) {
     own.found.length
       ? [
           note("danger", t("shift.report", { count: own.found.length }), "hold"),
-          own.found.map((item) => h("p", null, `${word("item", item)}: ${own.words[item] ?? ""}`)),
+          own.found.map((item) => h("p", null, `${word("item", item)}: ${saidOf(own, item)}`)),
           h("p", null, t("shift.tell")),
           big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
         ]
