@@ -1,17 +1,45 @@
 """What all tests share: no silent skips in the automatic run, and how Hypothesis works here."""
 
 import os
-from collections.abc import Generator
-from typing import Any
+import shutil
+from collections.abc import Generator, Iterator
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 NO_SKIPS = "ROPEWRIGHT_NO_SKIPS"
 
 # Machines differ in speed, so no time limit per example; a failure prints how to repeat it.
 settings.register_profile("ropewright", deadline=None, print_blob=True)
 settings.load_profile("ropewright")
+
+
+# Without these a headless Chromium asks for the outer network at every start.
+CHROMIUM_FLAGS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+@pytest.fixture(scope="session")
+def browser() -> "Iterator[Browser]":
+    """One Chromium without a window for all tests of a process, which can hold no second one."""
+    from playwright.sync_api import sync_playwright
+
+    where = shutil.which("chromium") or shutil.which("chromium-browser")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=where, args=list(CHROMIUM_FLAGS))
+        yield opened
+        opened.close()
 
 
 def _skips_are_failures() -> bool:

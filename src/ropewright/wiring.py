@@ -106,6 +106,7 @@ def _field_card(
 def web_tools(book: "Book") -> "WebTools":
     """Everything the pages need, wired to the real thing and one open book."""
     from ropewright.intake.duty.uploaded import uploaded_logs
+    from ropewright.intake.typed_reading import typed_reading
     from ropewright.logbook.access import AccessTables
     from ropewright.logbook.served import ServedBook
     from ropewright.paper.label import label_pdf
@@ -128,6 +129,7 @@ def web_tools(book: "Book") -> "WebTools":
         label_pdf=label_pdf,
         read_logs=uploaded_logs,
         wear_chart=wear_chart,
+        typed_reading=typed_reading,
         field_card=_field_card,
     )
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from ropewright.logbook import open_book
 from ropewright.web import Settings, create_app
@@ -20,10 +20,6 @@ from tests.unit.web.conftest import CHEAP, PASSWORD, book_file
 
 __all__ = ["book_file"]
 
-FLAGS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
-    "--disable-background-networking", "--disable-component-update",
-)  # fmt: skip
 DAY = date(2026, 11, 10)
 
 
@@ -53,16 +49,6 @@ def address(book_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterat
     server.should_exit = True
     thread.join(timeout=10)
     book.close()
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """One browser for all."""
-    with sync_playwright() as playwright:
-        where = shutil.which("chromium") or shutil.which("chromium-browser")
-        browser = playwright.chromium.launch(executable_path=where, args=list(FLAGS))
-        yield browser
-        browser.close()
 
 
 class Watched:

@@ -23,9 +23,9 @@ def lifts(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.mark.parametrize("width", [1440, 390])
 def test_planner_counts_a_log_and_sees_where_to_look(
-    chromium: Browser, address: str, lifts: Path, width: int
+    browser: Browser, address: str, lifts: Path, width: int
 ) -> None:
-    one = log_in(chromium, address, "planner", width=width)
+    one = log_in(browser, address, "planner", width=width)
     page = one.page
     page.goto(f"{address}{ROPE}")
     page.get_by_role("link", name="Wear and cuts").click()
@@ -50,10 +50,8 @@ def test_planner_counts_a_log_and_sees_where_to_look(
     assert all(url.startswith((address, "data:", "blob:")) for url in one.asked)
 
 
-def test_rope_fitter_begins_and_writes_the_first_steps_down(
-    chromium: Browser, address: str
-) -> None:
-    one = log_in(chromium, address, "rope-fitter", width=390)
+def test_rope_fitter_begins_and_writes_the_first_steps_down(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "rope-fitter", width=390)
     page = one.page
     page.goto(f"{address}/ropes/KQ-1%20trolley/fitting")
     check(one)
@@ -76,9 +74,9 @@ def test_rope_fitter_begins_and_writes_the_first_steps_down(
 
 
 def test_log_that_is_too_large_is_said_before_it_is_sent(
-    chromium: Browser, address: str, tmp_path: Path
+    browser: Browser, address: str, tmp_path: Path
 ) -> None:
-    one = log_in(chromium, address, "planner")
+    one = log_in(browser, address, "planner")
     page = one.page
     page.goto(f"{address}{ROPE}/wear")
     large = tmp_path / "large.csv"

@@ -26,10 +26,8 @@ def check(one: Watched) -> None:
     assert wide <= 0, f"{one.page.url} is {wide} px too wide"
 
 
-def test_planner_sees_what_to_do_and_puts_an_order_together(
-    chromium: Browser, address: str
-) -> None:
-    one = log_in(chromium, address, "planner")
+def test_planner_sees_what_to_do_and_puts_an_order_together(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "planner")
     page = one.page
     first = page.locator("article").first
     expect(first).to_contain_text("KQ-1 hoist")
@@ -55,8 +53,8 @@ def test_planner_sees_what_to_do_and_puts_an_order_together(
     assert all(url.startswith((address, "data:", "blob:")) for url in one.asked)
 
 
-def test_chart_zooms_by_buttons_and_keys(chromium: Browser, address: str) -> None:
-    one = log_in(chromium, address, "planner")
+def test_chart_zooms_by_buttons_and_keys(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "planner")
     page = one.page
     page.goto(f"{address}{ROPE}")
     svg, said = page.locator(".chart-view svg"), page.locator(".chart-bar output")
@@ -73,8 +71,8 @@ def test_chart_zooms_by_buttons_and_keys(chromium: Browser, address: str) -> Non
     assert one.problems == []
 
 
-def test_inspector_holds_looks_releases_and_signs(chromium: Browser, address: str) -> None:
-    one = log_in(chromium, address, "inspector")
+def test_inspector_holds_looks_releases_and_signs(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "inspector")
     page = one.page
     page.goto(f"{address}/ropes/KQ-4%20hoist")
     page.get_by_text("Put on hold", exact=True).first.click()
@@ -99,8 +97,8 @@ def test_inspector_holds_looks_releases_and_signs(chromium: Browser, address: st
     check(one)
 
 
-def test_phone_shows_every_page_within_its_width(chromium: Browser, address: str) -> None:
-    one = log_in(chromium, address, "inspector", width=390)
+def test_phone_shows_every_page_within_its_width(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "inspector", width=390)
     for path in (
         "/", ROPE, f"{ROPE}/places", "/cranes/KQ-1%20hoist", f"{ROPE}/inspections/2026-11-09",
         f"{ROPE}/history", f"{ROPE}/order", f"{ROPE}/rules", "/rules/iso-4309-2017",
@@ -110,16 +108,16 @@ def test_phone_shows_every_page_within_its_width(chromium: Browser, address: str
         check(one)
 
 
-def test_dark_pages_are_as_legible(chromium: Browser, address: str) -> None:
-    one = log_in(chromium, address, "inspector")
+def test_dark_pages_are_as_legible(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "inspector")
     one.page.emulate_media(color_scheme="dark")
     for path in ("/", ROPE, f"{ROPE}/places", "/people"):
         one.page.goto(f"{address}{path}")
         check(one)
 
 
-def test_keyboard_alone_reaches_the_first_rope(chromium: Browser, address: str) -> None:
-    one = log_in(chromium, address, "planner")
+def test_keyboard_alone_reaches_the_first_rope(browser: Browser, address: str) -> None:
+    one = log_in(browser, address, "planner")
     page = one.page
     page.keyboard.press("Tab")
     expect(page.locator(":focus")).to_have_text("Skip to the content")
@@ -132,8 +130,8 @@ def test_keyboard_alone_reaches_the_first_rope(chromium: Browser, address: str) 
     expect(page.get_by_role("heading", level=1)).to_have_text("KQ-1 hoist")
 
 
-def test_wrong_password_is_said_plainly(chromium: Browser, address: str) -> None:
-    context = chromium.new_context()
+def test_wrong_password_is_said_plainly(browser: Browser, address: str) -> None:
+    context = browser.new_context()
     one = Watched(context.new_page())
     one.page.goto(f"{address}{ROPE}")
     one.page.get_by_label("Name").fill("inspector")

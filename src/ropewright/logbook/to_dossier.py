@@ -115,7 +115,7 @@ class _Table:
         self.trials: list[Trial] = []
         self.forecasts: list[StoredForecast] = []
         self.steps: list[Cut | EndForEnd] = []
-        self.rigging: list[Rigging] = []
+        self.rigging: dict[date, Rigging] = {}
         self.marks: dict[str, Mark] = {}
         self.events: dict[str, Event] = {}
         self.releases: list[p.Released] = []
@@ -171,7 +171,7 @@ class _Table:
                 confirmed=tuple(self.confirmed),
             ),
             history=RopeHistory(original_length_m=rope.first_length_m, steps=tuple(self.steps)),
-            rigging=tuple(self.rigging),
+            rigging=tuple(self.rigging.values()),
             marks=tuple(self.marks.values()),
             events=tuple(self.events.values()),
             # By day, as a case file has them: a late one, or an old card, is no newest one.
@@ -239,7 +239,8 @@ _PUT: Final[Mapping[type[Any], Callable[[_Table, Any], None]]] = {
     StoredForecast: lambda table, said: table.forecasts.append(said),
     Cut: lambda table, said: table.steps.append(said),
     EndForEnd: lambda table, said: table.steps.append(said),
-    Rigging: lambda table, said: table.rigging.append(said),
+    # of two that hold from the same day the later word counts
+    Rigging: lambda table, said: table.rigging.update({said.valid_from: said}),
     Mark: lambda table, said: table.marks.update({said.name: said}),
     Event: lambda table, said: table.events.update({said.event_id: said}),
     p.Held: _Table.hold,

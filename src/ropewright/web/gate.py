@@ -83,6 +83,7 @@ ROUTES: Final[Mapping[str, Roles]] = {
     "POST /ropes/{rope_id}/permit": KEEPER | COMPETENT,
     "POST /ropes/{rope_id}/confirm": KEEPER | COMPETENT,
     "POST /cranes/{rope_id}": SETS_UP,
+    "POST /cranes/{rope_id}/reading": SETS_UP,
     "GET /set-up": SETS_UP,
     "POST /set-up": SETS_UP,
     "POST /handover": HANDS_OVER,

@@ -1,6 +1,6 @@
 """What the server is given to work with; the wiring fills it in."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -14,7 +14,7 @@ from ropewright.desk.open_book import OpenBook
 from ropewright.desk.wearing import WearResult
 from ropewright.forecast import RopeForecast
 from ropewright.geometry import CranePosition
-from ropewright.inspection import Dossier
+from ropewright.inspection import CalibrationReading, Dossier
 from ropewright.rules import Assessment
 
 
@@ -107,6 +107,21 @@ class LogReader(Protocol):
         """Name and content of each log, and what was said of its columns."""
 
 
+class ReadingReader(Protocol):
+    """Reads a calibration reading that was typed, field by field."""
+
+    def __call__(
+        self,
+        typed: Mapping[str, str],
+        /,
+        *,
+        taken_names: Collection[str],
+        valid_from: date,
+        fitted_on: date | None,
+    ) -> CalibrationReading:
+        """The reading, or an error that names the field."""
+
+
 class WearDrawer(Protocol):
     """Draws where the rope is worn."""
 
@@ -138,4 +153,5 @@ class WebTools:
     label_pdf: LabelMaker
     read_logs: LogReader
     wear_chart: WearDrawer
+    typed_reading: ReadingReader
     field_card: CardMaker | None = None

@@ -137,7 +137,7 @@ def test_ways_to_cut_say_what_they_gain_and_take() -> None:
         ([("l.csv", b"x")], {"model": "guess"}, "model: expected one of"),
         ([("l.csv", b"x")], {"text": "schema = 7"}, "schema"),
         ([("l.csv", b"x")], {"text": "schema = 1", "zone": "UTC"}, "mapping: expected fields, or"),
-        ([("a.csv", b"time,hook [m]\n1,2\n")], {"block": "heavy"}, "block"),
+        ([("a.csv", b"time,hook [m]\n1,2\n")], {"block": "heavy"}, "mass of the hook block"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_counted_is_said_plainly(
@@ -179,14 +179,15 @@ def test_log_without_zone_or_own_headings_is_read_by_the_fields(tmp_path: Path) 
 def counted(name: str, text: str, said: dict[str, str]) -> list[tuple[Any, ...]]:
     """Moments, hook heights and loads as they are read."""
     with uploaded_logs([(name, text.encode())], said) as opened:
-        return [
-            (
-                list(piece.time_ms),
-                [round(float(h), 3) for h in piece.hook_m],
-                [round(float(x), 3) for x in piece.load_t],
+        made = []
+        for piece in opened.chunks:
+            assert piece.hook_m is not None
+            assert piece.load_t is not None
+            heights = [round(float(one), 3) for one in piece.hook_m]
+            made.append(
+                (list(piece.time_ms), heights, [round(float(one), 3) for one in piece.load_t])
             )
-            for piece in opened.chunks
-        ]
+        return made
 
 
 def test_two_logs_come_together_in_order_of_time(shared: Served) -> None:

@@ -138,7 +138,20 @@ def _mapping(files: Sequence[Path], said: Mapping[str, str], folder: Path) -> Lo
         path = folder / "mapping"
         path.write_text(text, encoding="utf-8")
         return read_mapping(path)
-    return mapping_of_form(stated, files[0]) if stated and files else None
+    if not stated or not files:
+        return None
+    try:
+        return mapping_of_form(stated, files[0])
+    except InputError as error:
+        raise DutyLogError(_on_form(str(error))) from None
+
+
+def _on_form(words: str) -> str:
+    """The words of an error with the names that fields have on a form, not in a file."""
+    words = words.replace("counting.block", "mass of the hook block")
+    words = words.replace("counting.greatest_load", "greatest load")
+    words = re.sub(r"columns\.(\w+)\.unit", r"unit of \1", words)
+    return re.sub(r"columns\.(\w+)(?:\.\w+)?", r"\1", words)
 
 
 def mapping_of_form(stated: Mapping[str, str], log: Path) -> LogMapping:

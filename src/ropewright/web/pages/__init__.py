@@ -12,6 +12,7 @@ from ropewright.web.pages import (
     audit,
     board,
     crane,
+    crane_reading,
     fitting,
     forms,
     handover,
@@ -29,8 +30,8 @@ from ropewright.web.pages import (
 ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
     page.router
     for page in (
-        login, board, rope, forms, places, order, fitting, inspection, crane, set_up, rules,
-        handover, audit, people, wear,
+        login, board, rope, forms, places, order, fitting, inspection, crane, crane_reading,
+        set_up, rules, handover, audit, people, wear,
     )
 )  # fmt: skip
 

@@ -3,6 +3,7 @@
 import dataclasses
 import typing
 from collections.abc import Mapping
+from datetime import date
 from typing import Any, Final
 
 from fastapi import APIRouter
@@ -41,13 +42,35 @@ CHOICES: Final = {
     "drum_grooving": ("Grooving of the drum", ("smooth", "helical", "parallel")),
     "sheaves": ("Sheaves are of", ("steel", "plastic")),
 }
+#: Readings at the crane: kind, when it is read, fields beside where the crane stands.
+READING_FORMS: Final = (
+    (
+        "wraps counted", "Wraps on the fullest layer, counted with the crane standing.",
+        (("layer", "Layer, 1 on the barrel", "1"),
+         ("wraps", "Wraps on that layer, parts of a turn too", "5.2")),
+    ),
+    (
+        "layer full", "The moment a layer is full and the rope climbs onto the next.",
+        (("layer", "Layer that became full, 1 on the barrel", "1"),),
+    ),
+    (
+        "mark passed", "A mark, or a place taped from end A, passes where a person stands.",
+        (("point", "Where it passed", ""), ("mark", "Mark", ""),
+         ("taped", "Or: taped from end A's fitting", "96.2 m")),
+    ),
+)  # fmt: skip
+#: The key of a reading for each axis of the crane.
+AXIS_KEYS: Final = {
+    "hook_m": "hook", "radius_m": "radius", "jib_deg": "jib", "boom_m": "boom",
+    "boom_deg": "boom_angle",
+}  # fmt: skip
 _FIELD_OF: Final = {"wraps_per_layer": "drum_wraps_per_layer"}
 
 
 @router.get("/cranes/{rope_id}")
 def crane_page(visit: Here, rope_id: str) -> HTMLResponse:
     """Set-up, drawing and checks."""
-    return _show(visit, from_address(rope_id))
+    return show_crane(visit, from_address(rope_id))
 
 
 def wanted_axes(query: Mapping[str, str]) -> dict[str, float]:
@@ -67,7 +90,10 @@ def wanted_axes(query: Mapping[str, str]) -> dict[str, float]:
     return {axis: value for axis, value in found.items() if abs(value) < 1e6}
 
 
-def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -> HTMLResponse:
+def show_crane(
+    visit: Visit, rope_id: str, status: int = 200, *, problem: str = "", opened: str = ""
+) -> HTMLResponse:
+    """The page; after a form that was refused with what is wrong and which form it was."""
     tools = visit.office.tools
     dossier, today = tools.book.dossier(rope_id), tools.today()
     at: CraneAt | None = None
@@ -89,8 +115,16 @@ def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -
         first=FIRST_FIELDS, drum=DRUM_FIELDS, choices=CHOICES, values=values_of(rigging),
         asked=[] if at is None else at.asked, checks=_checks(visit, dossier),
         fit=None if at is None else at.rigged.calibration, form=visit.form, problem=problem,
-        may=visit.may("POST /cranes/{rope_id}"), today=today,
+        opened=opened, reading_kinds=READING_FORMS, look_from=_look_from(rigging, at),
+        may=visit.may("POST /cranes/{rope_id}"), today=today, axis_keys=AXIS_KEYS,
     )  # fmt: skip
+
+
+def _look_from(rigging: Rigging | None, at: CraneAt | None) -> list[str]:
+    """Places where a mark may pass: where people stand, and the sheaves of the path."""
+    stand = [] if rigging is None else [one.name for one in rigging.points if one.point]
+    sheaves = [] if at is None else [one.name for one in at.rigged.hoist.reeving.contacts]
+    return list(dict.fromkeys([*stand, *sheaves, "drum"]))
 
 
 def _checks(visit: Visit, dossier: Dossier) -> tuple[Ruling, ...]:
@@ -210,21 +244,49 @@ def _value(words: str, unit: str, kind: type[Any], field: str, key: str) -> Any:
     return words
 
 
+def last_set_up(visit: Visit, rope_id: str, until: date | None = None) -> dict[str, Any]:
+    """The content of the newest set-up as the book has it, corrections applied; may be empty.
+
+    Parameters
+    ----------
+    visit
+        Who asks.
+    rope_id
+        The rope.
+    until
+        Set-ups from a later day on do not count.
+    """
+    lines = visit.office.tools.book.lines(
+        rope_id, kinds={"rigging", "correction"}, newest_first=False, most=50_000
+    )
+    held: dict[str, Mapping[str, Any]] = {}
+    for one in lines:
+        if one.kind == "rigging":
+            held[one.entry_id] = one.payload
+        elif one.payload["corrects"] in held:
+            said = one.payload.get("payload")
+            if said is None:
+                del held[one.payload["corrects"]]
+            else:
+                held[one.payload["corrects"]] = said
+    by_day = {str(said["valid_from"]): said for said in held.values()}
+    days = [day for day in by_day if until is None or day <= until.isoformat()]
+    return dict(by_day[max(days)]) if days else {}
+
+
 @router.post("/cranes/{rope_id}")
 def change_crane(visit: Here, rope_id: str) -> Response:
     """Add a dated set-up: what was typed, on top of what the book has."""
-    tools, name = visit.office.tools, from_address(rope_id)
-    lines = tools.book.lines(name, kinds={"rigging"}, most=5000)
-    last = max(lines, key=lambda one: str(one.payload["valid_from"]), default=None)
+    name = from_address(rope_id)
     try:
         on = day_in(visit, "valid_from")
-        payload = rigging_with({} if last is None else dict(last.payload), visit.form)
+        payload = rigging_with(last_set_up(visit, name), visit.form)
     except InputError as error:
-        return _show(visit, name, 400, problem=said_by(error))
+        return show_crane(visit, name, 400, problem=said_by(error))
     payload["valid_from"] = on.isoformat()
     taken = say(visit, "rigging", name, payload, on)
     if taken.state == "refused":
-        return _show(visit, name, 400, problem=taken.reason)
+        return show_crane(visit, name, 400, problem=taken.reason)
     return visit.back_to(f"/cranes/{in_address(name)}", "The set-up is kept from that day on.")
 
 

@@ -66,7 +66,7 @@ def _show(
         view=None if worn is None else wear_view(worn), charts=charts, problem=problem,
         form=visit.form, may=visit.may("POST /ropes/{rope_id}/wear"), columns=COLUMNS,
         models=MODELS, usual_days=f"{PERIOD_DAYS:g}", most_mb=MOST_LOG_BYTES // 10**6,
-        opened=problem and any(visit.form[name].strip() for name in SAID),
+        opened=problem and any(visit.form[name].strip() for name in SAID if name != "block"),
     )  # fmt: skip
 
 
