@@ -61,6 +61,13 @@ def test_the_tour_has_ten_stops() -> None:
     assert len(_tour_blocks()) >= 10
 
 
+def test_the_tour_passes_every_room() -> None:
+    """Each room of the house is named, and no room that does not exist."""
+    text = (DOCS / "tour.md").read_text(encoding="utf-8")
+    rooms = {one.parent.name for one in (ROOT / "src" / "ropewright").glob("*/__init__.py")}
+    assert set(re.findall(r"`(\w+)/`", text)) == rooms
+
+
 @pytest.mark.parametrize(("path", "block"), _tour_blocks(), ids=str)
 def test_the_tour_shows_real_code(path: str, block: str) -> None:
     """Every block of the tour stands in the file it names, letter by letter."""

@@ -140,7 +140,18 @@ class _Drawn:
             "align": "left", "baseline": "top", "fontSize": self.size, "color": ink.ink,
             "lineHeight": self.size + 3,
         }  # fmt: skip
-        layers = [self._today(axis=False)]
+        # the upright line stands beside the marks only, never in the words between them
+        beside = [
+            {"on": iso(self.figure.as_of), "row": row["row"] - 6, "end": row["row"] + 6}
+            for row in marks
+        ]
+        layers = []
+        if beside:
+            layers.append(
+                self._data(beside)
+                .mark_rule(color=ink.ink, strokeWidth=1.2)
+                .encode(x=self._x(axis=False), y=y, y2="end:Q")
+            )
         spans = [row for row in marks if row["to"]]
         if spans:
             layers.append(
@@ -157,8 +168,6 @@ class _Drawn:
                     x=self._x(axis=False), y=y, shape=alt.Shape("mark:N", scale=None, legend=None)
                 )
             )
-        # a rim in the colour of the paper keeps the words readable where they cross a line
-        layers.append(text.mark_text(**style | {"stroke": ink.paper, "strokeWidth": 4}))
         layers.append(text.mark_text(**style))
         return alt.layer(*layers).properties(width=self.width, height=height)
 
@@ -188,11 +197,11 @@ class _Drawn:
             color=self.ink.ink, offset=6,
         )  # fmt: skip
 
-    def _today(self, *, axis: bool = True) -> Any:  # noqa: ANN401
+    def _today(self) -> Any:  # noqa: ANN401
         return (
             self._data([{"on": iso(self.figure.as_of)}])
             .mark_rule(color=self.ink.ink, strokeWidth=1.2)
-            .encode(x=self._x(axis=axis))
+            .encode(x=self._x())
         )
 
     # --- counts ---
@@ -210,7 +219,7 @@ class _Drawn:
         def y(name: str = "count") -> Any:  # noqa: ANN401
             return alt.Y(f"{name}:Q", scale=alt.Scale(domain=[0, top], nice=False), axis=axis)
 
-        layers = [*self._course(y, top), *self._limit(y), self._today(), *self._looks(y)]
+        layers = [*self._course(y, top), self._today(), *self._limit(y), *self._looks(y)]
         below = "steps: known" + (
             "; thin line up: expected unseen" if any(one.unseen for one in figure.looks) else ""
         )
@@ -258,15 +267,16 @@ class _Drawn:
             .encode(y=y())
         )
         lines = self.folded(str(rows[0]["words"]))
-        words = (
-            self._data([{"count": figure.limit, "words": lines}])
-            .mark_text(
-                align="left", baseline="bottom", dy=-3 - (len(lines) - 1) * (self.size + 2),
-                fontSize=self.size, color=ink.grave, lineHeight=self.size + 2,
-            )
-            .encode(x=self.alt.value(2), y=y(), text="words:N")
-        )  # fmt: skip
-        return [line, words]
+        text = self._data([{"count": figure.limit, "words": lines}]).encode(
+            x=self.alt.value(2), y=y(), text="words:N"
+        )
+        style = {
+            "align": "left", "baseline": "bottom", "dy": -3 - (len(lines) - 1) * (self.size + 2),
+            "fontSize": self.size, "color": ink.grave, "lineHeight": self.size + 2,
+        }  # fmt: skip
+        # a rim in the colour of the paper keeps the words readable where they cross a line
+        rim = text.mark_text(**style | {"stroke": ink.paper, "strokeWidth": 4})
+        return [line, rim, text.mark_text(**style)]
 
     def _looks(self, y: Callable[..., Any]) -> list[Any]:
         alt, figure, ink = self.alt, self.figure, self.ink
