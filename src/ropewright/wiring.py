@@ -107,6 +107,7 @@ def web_tools(book: "Book") -> "WebTools":
     """Everything the pages need, wired to the real thing and one open book."""
     from ropewright.intake.duty.uploaded import uploaded_logs
     from ropewright.intake.typed_reading import typed_reading
+    from ropewright.intake.uploaded_cards import uploaded_cards
     from ropewright.logbook.access import AccessTables
     from ropewright.logbook.served import ServedBook
     from ropewright.paper.label import label_pdf
@@ -130,6 +131,7 @@ def web_tools(book: "Book") -> "WebTools":
         read_logs=uploaded_logs,
         wear_chart=wear_chart,
         typed_reading=typed_reading,
+        read_cards=uploaded_cards,
         field_card=_field_card,
     )
 

@@ -175,7 +175,7 @@ def _clock(
     opened = tools.wear.open_logs(logs, mapping)
     try:
         found = wear_of(
-            dossier, opened.chunks, opened.counting, day, log=opened.names, record=opened.record
+            dossier, opened.chunks, opened.counting, day, log=opened.names, records=opened.records
         )
     except InputError as error:
         if error.file is not None:

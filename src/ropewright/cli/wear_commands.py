@@ -104,7 +104,7 @@ def wear_command(
         day,
         model=model,
         log=opened.names,
-        record=opened.record,
+        records=opened.records,
     )
     judged = _judged(tools, case.dossier, day)
     advice = cut_advice(
@@ -143,7 +143,7 @@ def worn_by(
         return ()
     opened = tools.wear.open_logs(logs, mapping)
     found = wear_of(
-        dossier, opened.chunks, opened.counting, day, log=opened.names, record=opened.record
+        dossier, opened.chunks, opened.counting, day, log=opened.names, records=opened.records
     )
     return found.top
 

@@ -172,6 +172,10 @@ class LiftsRecord(Protocol):
     """Lifts that were listed or described, and the days they stand for if it is known."""
 
     @property
+    def name(self) -> str:
+        """Name of the list."""
+
+    @property
     def lifts(self) -> Sequence[Lift]:
         """The lifts."""
 
@@ -204,8 +208,8 @@ class OpenedDuty(Protocol):
         """How to count them."""
 
     @property
-    def record(self) -> LiftsRecord | None:
-        """Lifts that were listed or described; none for a log."""
+    def records(self) -> Sequence[LiftsRecord]:
+        """Lifts that were listed or described, in order of their days; none for a log."""
 
     @property
     def names(self) -> Sequence[str]:
@@ -214,20 +218,21 @@ class OpenedDuty(Protocol):
 
 def count_lifts(
     dossier: Dossier,
-    record: LiftsRecord,
+    records: Sequence[LiftsRecord],
     counting: Counting,
     today: date,
     *,
     models: Sequence[ModelName],
 ) -> Duty:
-    """Count lifts that were listed or described, on the set-up of their days.
+    """Count lifts that were listed or described, each record on the set-up of its days.
 
     Parameters
     ----------
     dossier
         Everything known of the rope.
-    record
-        The lifts; without days they stand for all the time since the rope was fitted.
+    records
+        The lifts, in order of their days, no day in two of them; without days one record stands
+        for all the time since the rope was fitted.
     counting
         How to count.
     today
@@ -238,27 +243,46 @@ def count_lifts(
     Raises
     ------
     InputError
-        If their days are not known, or set-up or rope changed in between.
+        If the days of a record are not known or before the rope was fitted, or set-up or rope
+        changed between its first and its last day.
     """
-    first = record.first or dossier.installation.fitted_on
+    groups = [_counted(dossier, record, counting, today) for record in records]
+    return duty_of_counts(dossier, groups, models=models)
+
+
+def _counted(dossier: Dossier, record: LiftsRecord, counting: Counting, today: date) -> GroupCount:
+    fitted = dossier.installation.fitted_on
+    first = record.first or fitted
     last = record.last or today
     if first is None or not first <= last <= today:
         raise InputError(
             field="log",
             expected="days of the lifts (a column 'date'), or the day on which the rope was "
             f"fitted, none after {today.isoformat()}",
-            given=None if first is None else f"{first.isoformat()} to {last.isoformat()}",
+            given=None if first is None else _days(record, first, last),
+        )
+    if fitted is not None and first < fitted:
+        raise InputError(
+            field="log",
+            expected=f"lifts of this rope, which was fitted on {fitted.isoformat()}",
+            given=_days(record, first, last),
         )
     groups = {span.group for span in spans_between(dossier, first, last)}
     if len(groups) > 1:
         raise InputError(
             field="log",
             expected="lifts of one set-up and one length of rope",
-            given=f"{first.isoformat()} to {last.isoformat()}, when it changed",
-            hint="make one list for each",
+            given=f"{_days(record, first, last)}, when it changed",
+            hint="make one list for each and give them together",
         )
     hoist = hoist_on(dossier, first).hoist
-    count = bends_of_lifts(record.lifts, hoist, counting, origin=record.origin)
+    try:
+        count = bends_of_lifts(record.lifts, hoist, counting, origin=record.origin)
+    except InputError as error:
+        raise error.within(record.name) from None
     days = record.days or float((last - first).days + 1)
-    group = GroupCount(first=first, last=last, days=days, count=count)
-    return duty_of_counts(dossier, [group], models=models)
+    return GroupCount(first=first, last=last, days=days, count=count)
+
+
+def _days(record: LiftsRecord, first: date, last: date) -> str:
+    return f"{record.name} {first.isoformat()} to {last.isoformat()}".strip()

@@ -142,10 +142,10 @@ class FileWork:
         if kept is not None:
             return kept
         opened, rope = self.open_log(job.log, job.mapping), self.read_case(job.case)
-        if opened.record is None:
-            duty = count_log(rope, opened.chunks, opened.counting, self.today, models=())
+        if opened.records:
+            duty = count_lifts(rope, opened.records, opened.counting, self.today, models=())
         else:
-            duty = count_lifts(rope, opened.record, opened.counting, self.today, models=())
+            duty = count_log(rope, opened.chunks, opened.counting, self.today, models=())
         parts = [
             ({"first": str(one.first), "last": str(one.last), "days": one.days}, one.count)
             for one in duty.groups

@@ -20,7 +20,7 @@ from ropewright.forecast import (
     working_days,
 )
 from ropewright.inspection import Dossier
-from ropewright.rules import LEVEL_WORDS, RuleSet, Ruling, Verdict, duties_of
+from ropewright.rules import LEVEL_WORDS, Assessment, RuleSet, Ruling, Verdict, duties_of
 
 
 def break_limits(
@@ -98,6 +98,7 @@ def foretell(
     own_ropes: Sequence[Dossier] = (),
     clock: Clock | None = None,
     clock_note: str = "",
+    judged: Assessment | None = None,
 ) -> RopeForecast:
     """Forecast a rope by its own rule sets.
 
@@ -125,13 +126,21 @@ def foretell(
         Damage from a duty log; days since fitting if not given.
     clock_note
         Why there is no such clock, though there is a log.
+    judged
+        The assessment of this dossier on that day by its own rule sets, if it was made already;
+        made here if not given.
 
     Raises
     ------
     InputError
         If no chosen rule has a number of broken wires, or the rope's age is not known.
     """
-    judged = judge(dossier, shelf, today, software=software)
+    if judged is None:
+        judged = judge(dossier, shelf, today, software=software)
+    elif judged.as_of != today.isoformat():
+        raise InputError(
+            field="judged", expected=f"an assessment of {today.isoformat()}", given=judged.as_of
+        )
     rule_sets = choose_rule_sets(dossier, shelf)
     limits = break_limits(judged.rulings, rule_sets, dossier.rope.nominal_diameter_mm)
     if not limits:
@@ -167,11 +176,16 @@ def foretell(
 
 
 def growth_of(
-    dossier: Dossier, shelf: RuleShelf, today: date, *, software: str
+    dossier: Dossier,
+    shelf: RuleShelf,
+    today: date,
+    *,
+    software: str,
+    judged: Assessment | None = None,
 ) -> RopeForecast | str:
-    """The forecast for a report, or in a sentence why there can be none."""
+    """The forecast for a report, or in a sentence why there can be none; see `foretell`."""
     try:
-        return foretell(dossier, shelf, today, software=software)
+        return foretell(dossier, shelf, today, software=software, judged=judged)
     except InputError as problem:
         return f"Not assessable: {problem}"
 

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any, Literal, Protocol, TypeAlias
 
 from ropewright.desk.installing import FittingGuide
-from ropewright.inspection import Dossier
+from ropewright.inspection import Dossier, Inspection
 
 TakeState: TypeAlias = Literal["taken", "known", "refused"]
 
@@ -40,6 +40,21 @@ class Taken:
     reason: str = ""
     field: str = ""
     sequence: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookMoved:
+    """What became of another book: entries [-] added, there already, photos; line by line.
+
+    ``photos_absent`` [-] photos are spoken of and were not sent along; ``seal`` is its last one.
+    """
+
+    seal: str
+    taken: int
+    already: int
+    photos: int
+    photos_absent: int
+    lines: Sequence[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,6 +213,16 @@ class OpenBook(Protocol):
 
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
+
+    def take_in_book(
+        self, name: str, data: bytes, *, called: Mapping[str, str], same: Collection[str]
+    ) -> BookMoved:
+        """Take another book in, by the name of its file; ``called`` are new names of ropes."""
+
+    def take_in_cards(
+        self, rope_id: str, inspections: Sequence[Inspection], *, correct: str | None = None
+    ) -> Sequence[str]:
+        """Add inspections of old cards to a rope; gives one line for each entry."""
 
     def fitting(self, rope_id: str) -> FittingGuide:
         """What is done of fitting a rope, and what comes next."""

@@ -69,7 +69,7 @@ def overview(dossier: Dossier, shelf: RuleShelf, today: date, *, software: str) 
     """
     assessment = judge(dossier, shelf, today, software=software)
     plan = duties_of(dossier, choose_rule_sets(dossier, shelf), today)
-    growth = growth_of(dossier, shelf, today, software=software)
+    growth = growth_of(dossier, shelf, today, software=software, judged=assessment)
     dated = [one for one in plan.duties if one.due is not None]
     stated = _stated(dossier, today)
     days = [one.due for one in dated if one.due is not None] + ([stated] if stated else [])

@@ -1,6 +1,7 @@
 """Wear in plain sentences: how it agrees with what was found, and what the log was like."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 
 from ropewright.desk.wearing import SecondOpinion, WearResult
 from ropewright.wear.agreement import Agreement
@@ -53,6 +54,18 @@ def duty_words(found: WearResult) -> str:
     )
 
 
+def _unlike(one: QualityReport) -> str:
+    """What is said of samples on other falls: how much of the log, and when."""
+    share = one.falls_unlike / one.samples
+    words = "under 1 %" if share < 0.01 else "all" if share == 1 else f"{share * 100:.0f} %"
+    first, last = (
+        "" if at_ms is None else f"{datetime.fromtimestamp(at_ms / 1000, UTC):%Y-%m-%d %H:%M}"
+        for at_ms in (one.unlike_first_ms, one.unlike_last_ms)
+    )
+    when = f", between {first} and {last} (UTC)" if first and last else ""
+    return f"on other falls than the set-up has: not counted; {words} of the log{when}"
+
+
 def quality_lines(quality: QualityReport) -> tuple[str, ...]:
     """What a log was like and what was left out of it, a line each; none for a list of lifts."""
     return tuple(_quality(quality)) if quality.samples else ()
@@ -74,7 +87,7 @@ def _quality(one: QualityReport) -> Iterator[str]:
         (one.blank, "without a position: left out"),
         (one.beyond_travel, "beyond the crane's travel: left out"),
         (one.load_unknown, "without a load: counted as 'not known', never as zero"),
-        (one.falls_unlike, "on other falls than the set-up has: not counted"),
+        (one.falls_unlike, _unlike(one)),
     ):
         if count:
             yield f"{count:,} samples {words}"

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Final
 
 from ropewright.desk.duty_counting import LiftsRecord, count_lifts, count_log
@@ -123,7 +124,7 @@ def wear_of(
     *,
     model: ModelName | None = None,
     log: Sequence[str] = (),
-    record: LiftsRecord | None = None,
+    records: Sequence[LiftsRecord] = (),
 ) -> WearResult:
     """Count a log, weigh it, place it on the rope and hold it against the findings.
 
@@ -142,18 +143,19 @@ def wear_of(
         the load does not tell.
     log
         Names of the logs, for the record.
-    record
-        Lifts that were listed or described, where nothing was logged; taken instead of a log.
+    records
+        Lifts that were listed or described, where nothing was logged, each for its own days;
+        taken instead of a log.
 
     Raises
     ------
     InputError
         If no sample belongs to the rope, its path is not known, or the model refuses.
     """
-    if record is None:
-        duty = count_log(dossier, chunks, counting, today, models=ALL_MODELS)
+    if records:
+        duty = count_lifts(dossier, records, counting, today, models=ALL_MODELS)
     else:
-        duty = count_lifts(dossier, record, counting, today, models=ALL_MODELS)
+        duty = count_log(dossier, chunks, counting, today, models=ALL_MODELS)
     return result_of(dossier, duty, today, model=model, log=log)
 
 
@@ -328,8 +330,30 @@ def _log_notes(dossier: Dossier, duty: Duty, pieces: Sequence[DutyPiece]) -> lis
     if fitted is not None and pieces[0].first > fitted + timedelta(days=1):
         gap = (pieces[0].first - fitted).days
         notes.append(f"The log begins {gap} days after the rope was fitted: the map lacks them.")
+    notes += _between_lists(duty)
     if not dossier.crane.zone:
         notes.append("No time zone is stated for the site: days are those of UTC.")
     if any(piece.drum is None for piece in pieces):
         notes.append("The drum is not known: crossovers and layer changes are not in the map.")
     return notes
+
+
+def _between_lists(duty: Duty) -> list[str]:
+    """Days between lists of lifts that none of them covers; between logs the crane rested."""
+    day = timedelta(days=1)
+    open_days = [
+        (before.last + day, after.first - day)
+        for before, after in pairwise(duty.groups)
+        if "log" not in (before.count.origin, after.count.origin)
+        and after.first - before.last > day
+    ]
+    if not open_days:
+        return []
+    whole = sum((last - first).days + 1 for first, last in open_days)
+    first, last = max(open_days, key=lambda one: one[1] - one[0])
+    return [
+        f"{whole} days between the lists are in none of them, most of them from "
+        f"{first.isoformat()} to {last.isoformat()}: the map lacks them."
+        if len(open_days) > 1
+        else f"No list covers {first.isoformat()} to {last.isoformat()}: the map lacks these days."
+    ]

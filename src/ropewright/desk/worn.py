@@ -88,7 +88,7 @@ def worn_rope(
     """
     found = wear_of(
         dossier, opened.chunks, opened.counting, today, model=model, log=opened.names,
-        record=opened.record,
+        records=opened.records,
     )  # fmt: skip
     advice = cut_advice(
         dossier, found, judged=_judged(dossier, shelf, today, software),

@@ -113,6 +113,7 @@ def read_old_cards(
     *,
     place_err: str | None = None,
     leave_out: bool = False,
+    file: str | None = None,
 ) -> OldCards:
     """Read a list of old cards of one rope.
 
@@ -126,13 +127,15 @@ def read_old_cards(
         How far off a place may be where a line does not say; without it each line must.
     leave_out
         Take the lines that can be read and account for the others, instead of refusing all.
+    file
+        What errors call the file; its path if not given.
 
     Raises
     ------
     FindingsFileError
         With row and column; `InputErrors` if there are several.
     """
-    file = str(path)
+    file = str(path) if file is None else file
     rows = rows_of(Path(path), file=file, known=list(CARD_COLUMNS))
     headings = _headings(rows[0][1], file)
     err_mm = None if place_err is None else read_plus_minus(place_err)

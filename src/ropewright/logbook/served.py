@@ -7,9 +7,9 @@ from typing import Any, cast
 from sqlalchemy import func, select
 
 from ropewright.desk.installing import FittingGuide
-from ropewright.desk.open_book import Check, Draft, Line, Stand, Taken
+from ropewright.desk.open_book import BookMoved, Check, Draft, Line, Stand, Taken
 from ropewright.errors import UnknownNameError
-from ropewright.inspection import Dossier
+from ropewright.inspection import Dossier, Inspection
 from ropewright.logbook.access_tables import GLANCES
 from ropewright.logbook.book import Book, stored_of
 from ropewright.logbook.canon import canonical
@@ -21,13 +21,15 @@ from ropewright.logbook.fitting import guide_of
 from ropewright.logbook.kinds import KINDS, Role
 from ropewright.logbook.people import words_of
 from ropewright.logbook.photos import add_photo, photo_to_show
+from ropewright.logbook.renaming import RopeNames
 from ropewright.logbook.reports import keep_report, kept_report
 from ropewright.logbook.seal import Seal
 from ropewright.logbook.sheets import findings_csv
 from ropewright.logbook.standing import read_standing
 from ropewright.logbook.tables import ENTRIES, PERSONS, STANDING
-from ropewright.logbook.take_in import take_in_dossier
+from ropewright.logbook.take_in import take_in_dossier, take_in_inspections
 from ropewright.logbook.taking import plain_payload, take_drafts
+from ropewright.logbook.uploaded import import_uploaded
 
 
 class ServedBook:
@@ -232,6 +234,25 @@ class ServedBook:
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
         return take_in_dossier(self._book, dossier, correct=correct).lines()
+
+    def take_in_book(
+        self, name: str, data: bytes, *, called: Mapping[str, str], same: Collection[str]
+    ) -> BookMoved:
+        """Take another book in, by the name of its file; ``called`` are new names of ropes."""
+        names = RopeNames(called=called, same=frozenset(same))
+        found = import_uploaded(self._book, name, data, names=names)
+        return BookMoved(
+            seal=str(found.seal), taken=found.taken, already=found.already, photos=found.photos,
+            photos_absent=found.photos_absent, lines=found.lines,
+        )  # fmt: skip
+
+    def take_in_cards(
+        self, rope_id: str, inspections: Sequence[Inspection], *, correct: str | None = None
+    ) -> Sequence[str]:
+        """Add inspections of old cards to a rope; gives one line for each entry."""
+        return take_in_inspections(
+            self._book, rope_id, inspections, origin="old cards", correct=correct
+        ).lines()
 
     def fitting(self, rope_id: str) -> FittingGuide:
         """What is done of fitting a rope, and what comes next."""

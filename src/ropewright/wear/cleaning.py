@@ -63,6 +63,7 @@ class Cleaner:
         self._slack = SlackWatch(counting)
         self._sums: dict[str, int] = {}
         self._resets: list[Reset] = []
+        self._unlike_ms: tuple[int, int] | None = None  # first and last moment on other falls
         self._loads_seen = False
 
     def report(self, moving_ms: int) -> QualityReport:
@@ -77,6 +78,8 @@ class Cleaner:
             **self._sums,
             moving_ms=moving_ms,
             slack_spells=self._slack.spells,
+            unlike_first_ms=None if self._unlike_ms is None else self._unlike_ms[0],
+            unlike_last_ms=None if self._unlike_ms is None else self._unlike_ms[1],
             reset_list=tuple(self._resets),
             small_moves_m=self._counting.jitter_m,
             slack_known=self._slack.can_tell and self._loads_seen,
@@ -125,7 +128,9 @@ class Cleaner:
         self._add(falls_unlike=len(chunk))
         if not len(chunk):
             return
-        last = int(chunk.time_ms.max())
+        first, last = int(chunk.time_ms.min()), int(chunk.time_ms.max())
+        before = self._unlike_ms or (first, last)
+        self._unlike_ms = min(before[0], first), max(before[1], last)
         since = int(chunk.time_ms[0]) if self._seen_ms is None else self._seen_ms
         self._add(invalid_ms=max(0, last - since))
         self._seen_ms = max(since, last)

@@ -137,6 +137,16 @@ def bends_of_duty(duty: Duty, hoist: Hoist, counting: Counting) -> BendCount:
     return bends_of_lifts(duty.as_lifts(), hoist, counting, origin="duty description")
 
 
+def _words_of(lift: Lift) -> str:
+    """The readings of a lift as far as they are given, such as: pick hook 1.5 m, radius 20 m."""
+    ends = []
+    for name, end in (("pick", lift.pick), ("place", lift.place)):
+        given = [(axis.rpartition("_"), getattr(end, axis)) for axis in AXES]
+        said = [f"{axis[0]} {value:g} {axis[2]}" for axis, value in given if value is not None]
+        ends.append(f"{name} {', '.join(said)}")
+    return "; ".join(ends if lift.over_m is None else [*ends, f"over {lift.over_m:g} m"])
+
+
 def _of_one(lift: Lift, hoist: Hoist, counting: Counting) -> BendCount:
     """Count the second of two rounds, so that the beginning leaves no trace, and multiply."""
     block = counting.block_t or 0.0
@@ -151,7 +161,7 @@ def _of_one(lift: Lift, hoist: Hoist, counting: Counting) -> BendCount:
         raise InputError(
             field="pick, place or over",
             expected="hook heights and radii within the crane's limits",
-            given=f"{lift.pick}, {lift.place}, over {lift.over_m}",
+            given=_words_of(lift),
         )
     times = lift.times
     held = twice.pick_ups

@@ -30,6 +30,11 @@ class Reset:
     by_m: float
 
 
+_NO_SUMS: Final = frozenset(
+    ("reset_list", "small_moves_m", "slack_known", "unlike_first_ms", "unlike_last_ms")
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QualityReport:
     """How much of a log could be counted, and what was done with the rest.
@@ -39,7 +44,9 @@ class QualityReport:
     ``slack_ms`` and ``invalid_ms`` are time without usable places.  A gap or a slack spell is
     bridged by one direct move, so what is counted there is the least that can have happened; a
     reset is not bridged.  ``small_moves_m`` is the size of to-and-fro [m] that was left out as
-    jitter.  ``slack_known`` tells whether slack rope could be seen at all.
+    jitter.  ``slack_known`` tells whether slack rope could be seen at all.  Samples on other falls
+    than the rigging has lie between ``unlike_first_ms`` and ``unlike_last_ms`` [ms], since 1970,
+    UTC; none where there are none.
     """
 
     samples: int = 0
@@ -58,6 +65,8 @@ class QualityReport:
     resets: int = 0
     reset_list: tuple[Reset, ...] = field(default=())
     falls_unlike: int = 0
+    unlike_first_ms: int | None = None
+    unlike_last_ms: int | None = None
     small_moves_m: float = 0.0
     slack_known: bool = False
 
@@ -69,11 +78,13 @@ class QualityReport:
         sums = {
             one.name: getattr(self, one.name) + getattr(other, one.name)
             for one in fields(self)
-            if one.name not in ("reset_list", "small_moves_m", "slack_known")
+            if one.name not in _NO_SUMS
         }
         listed = sorted((*self.reset_list, *other.reset_list), key=lambda one: one.at_ms)
         return QualityReport(
             **sums,
+            unlike_first_ms=min(_known(self.unlike_first_ms, other.unlike_first_ms), default=None),
+            unlike_last_ms=max(_known(self.unlike_last_ms, other.unlike_last_ms), default=None),
             reset_list=tuple(listed[:RESETS_KEPT]),
             small_moves_m=max(self.small_moves_m, other.small_moves_m),
             slack_known=self.slack_known and other.slack_known,
@@ -94,3 +105,7 @@ class QualityReport:
     def nothing(cls) -> Self:
         """The report of no log at all."""
         return cls()
+
+
+def _known(*moments_ms: int | None) -> list[int]:
+    return [one for one in moments_ms if one is not None]

@@ -93,6 +93,9 @@ ROUTES: Final[Mapping[str, Roles]] = {
     "GET /exchange/book.jsonl": OFFICE,
     "GET /exchange/findings.csv": OFFICE,
     "POST /exchange/case": SETS_UP,
+    # a book brings signatures and releases of its own: who keeps this one decides
+    "POST /exchange/book": KEEPER,
+    "POST /exchange/cards": SETS_UP,
     "GET /people": EVERYONE,
     "POST /people": KEEPER,
     "POST /people/{person_id}": KEEPER,

@@ -37,6 +37,7 @@ MOST_LOG_BYTES: Final = 26_000_000
 LARGER: Final[tuple[tuple[str, int], ...]] = (
     ("/api/v1/photos", 26_000_000),
     ("/api/v1/entries", 8_000_000),
+    ("/exchange/book", 64_000_000),
     ("/exchange/", 12_000_000),
 )
 

@@ -12,9 +12,10 @@ from ropewright.desk.duty_counting import OpenedDuty
 from ropewright.desk.judging import RuleShelf
 from ropewright.desk.open_book import OpenBook
 from ropewright.desk.wearing import WearResult
+from ropewright.errors import InputError
 from ropewright.forecast import RopeForecast
 from ropewright.geometry import CranePosition
-from ropewright.inspection import CalibrationReading, Dossier
+from ropewright.inspection import CalibrationReading, Dossier, Inspection
 from ropewright.rules import Assessment
 
 
@@ -107,6 +108,38 @@ class LogReader(Protocol):
         """Name and content of each log, and what was said of its columns."""
 
 
+class CardsRead(Protocol):
+    """Inspections that old cards make, with an account of every line."""
+
+    @property
+    def inspections(self) -> Sequence[Inspection]:
+        """The inspections."""
+
+    @property
+    def lines(self) -> Sequence[object]:
+        """One line for each row of the list."""
+
+    @property
+    def errors(self) -> Sequence[InputError]:
+        """What was left out."""
+
+
+class CardsReader(Protocol):
+    """Reads a list of old cards that came with a form."""
+
+    def __call__(
+        self,
+        name: str,
+        data: bytes,
+        dossier: Dossier,
+        /,
+        *,
+        place_err: str | None,
+        leave_out: bool,
+    ) -> CardsRead:
+        """The inspections, or an error that names row and column."""
+
+
 class ReadingReader(Protocol):
     """Reads a calibration reading that was typed, field by field."""
 
@@ -154,4 +187,5 @@ class WebTools:
     read_logs: LogReader
     wear_chart: WearDrawer
     typed_reading: ReadingReader
+    read_cards: CardsReader
     field_card: CardMaker | None = None

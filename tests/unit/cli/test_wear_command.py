@@ -92,6 +92,22 @@ def test_without_a_log_the_origin_is_said(files: dict[str, Path], name: str, ori
     assert origin in " ".join(found.output.split())
 
 
+def test_several_lists_of_lifts_are_one_result(files: dict[str, Path], tmp_path: Path) -> None:
+    """In any order; by hand: 40 lifts in March and 25 in April."""
+    head, row, *_ = files["lifts.csv"].read_text(encoding="utf-8").splitlines()
+    later = tmp_path / "april.csv"
+    later.write_text(f"{head}\n{row.replace('30,2026-03-01', '25,2026-04-02')}\n", "utf-8")
+    words = ("--log", later, "--log", files["lifts.csv"])
+    found = run(files["rope.toml"], *DAY, *words)
+    assert found.exit_code == 0, found.output
+    shown = " ".join(found.output.split())
+    assert "2026-03-01 to 2026-04-02, 65 lifts" in shown
+    assert "No list covers 2026-03-21 to 2026-04-01" in shown
+    twice = run(files["rope.toml"], *DAY, *words, "--log", files["lifts.csv"])
+    assert twice.exit_code == 2
+    assert "no day in two of them" in twice.stderr
+
+
 def test_a_fleet_pipes_its_result_and_tells_how_far_it_is(tmp_path: Path) -> None:
     pattern = make_fleet(tmp_path, 2, 2)
     words = ("--fleet", pattern, "--workers", "1", *DAY)

@@ -9,6 +9,7 @@ import pytest
 from ropewright.demo import demo_case
 from ropewright.desk import choose_rule_sets, foretell, judge
 from ropewright.desk.foretelling import break_limits
+from ropewright.desk.overview import overview
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
 from ropewright.intake import PackageShelf, read_case
@@ -57,3 +58,24 @@ def test_without_a_number_in_any_rule_there_is_nothing_to_forecast(dossier: Doss
     )
     with pytest.raises(InputError, match="a number of broken wires"):
         foretell(silent, SHELF, DAY, software="test")
+
+
+def test_an_overview_judges_once_and_forecasts_the_same(
+    dossier: Dossier, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Other program: the forecast that judges by itself."""
+    alone = foretell(dossier, SHELF, DAY, software="test")
+    made = judge(dossier, SHELF, DAY, software="test")
+
+    def never(*_: object, **__: object) -> None:
+        raise AssertionError("judged a second time")
+
+    monkeypatch.setattr("ropewright.desk.foretelling.judge", never)
+    assert foretell(dossier, SHELF, DAY, software="test", judged=made) == alone
+    assert overview(dossier, SHELF, DAY, software="test").growth == alone
+
+
+def test_an_assessment_of_another_day_is_refused(dossier: Dossier) -> None:
+    made = judge(dossier, SHELF, date(2026, 11, 9), software="test")
+    with pytest.raises(InputError, match="an assessment of 2026-11-10"):
+        foretell(dossier, SHELF, DAY, software="test", judged=made)

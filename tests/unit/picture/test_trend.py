@@ -135,3 +135,28 @@ def test_it_has_a_name_and_a_description_for_those_who_cannot_see_it() -> None:
     assert "limit 10" in desc.text
     assert "Invented data" in desc.text
     assert root.get("role") == "img"
+
+
+@pytest.mark.parametrize("headline", [True, False])
+@pytest.mark.parametrize("width", [360, 720])
+def test_no_upright_line_runs_through_the_words_on_top(width: int, headline: bool) -> None:
+    """By brute force: every piece of a line against the rows of every lettering."""
+    spec = trend_spec(FIGURE, width_px=width, headline=headline)
+    lines: list[tuple[float, float]] = []
+    rows: list[tuple[float, float]] = []
+    for layer in spec["vconcat"][0]["layer"]:
+        mark, values = layer["mark"], spec["datasets"][layer["data"]["name"]]
+        if mark["type"] == "rule":
+            assert {"y", "y2"} <= set(layer["encoding"])  # not from top to bottom
+            lines += [(one["row"], one["end"]) for one in values]
+        elif mark["type"] == "text":
+            high = mark["lineHeight"]
+            rows += [(one["row"], one["row"] + high * len(one["words"])) for one in values]
+    assert lines
+    assert len(rows) >= 5
+    slack = 4.0  # the last line of a row ends above its height; a descender is no wider
+    crossed = [
+        (line, row) for line in lines for row in rows
+        if line[0] < row[1] - slack and line[1] > row[0]
+    ]  # fmt: skip
+    assert crossed == []

@@ -352,6 +352,8 @@ def test_other_falls_are_not_counted() -> None:
     count = counter.count()
     assert count.half_bends.sum() == 0
     assert count.quality.falls_unlike == 2
+    unlike = (count.quality.unlike_first_ms, count.quality.unlike_last_ms)
+    assert unlike == (START_MS, START_MS + 100_000)  # by hand
     assert count.quality.invalid_ms == 100_000
     assert count.quality.lost_share == 1.0
     with pytest.raises(InputError, match="other falls"):

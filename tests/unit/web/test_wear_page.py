@@ -201,6 +201,25 @@ def test_two_logs_come_together_in_order_of_time(shared: Served) -> None:
     assert "first.csv, later.csv" in page.text
 
 
+def test_two_lists_of_lifts_come_together(shared: Served) -> None:
+    """KQ-4's own list, parted after its twentieth week, the later half chosen first."""
+    name, text = lifts("KQ-4")
+    head, *rows = text.splitlines(keepends=True)
+    files = [("b.csv", (head + "".join(rows[40:])).encode()),
+             ("a.csv", (head + "".join(rows[:40])).encode())]  # fmt: skip
+    client = shared.browser("rope-fitter")
+    page = count(shared, client, files)
+    assert page.status_code == 200, alert(page)
+    assert "a.csv, b.csv" in page.text
+    assert "the map lacks these days" in page.text
+    answer = count(shared, client, [*files, (name, text.encode())])
+    assert answer.status_code == 400
+    assert "no day in two of them" in alert(answer)
+    assert "a.csv" in alert(answer)
+    assert name in alert(answer)
+    assert "/tmp" not in alert(answer)
+
+
 def test_log_is_not_kept(served: Served) -> None:
     before = served.tools.book.newest()
     name, text = lifts("KQ-4")

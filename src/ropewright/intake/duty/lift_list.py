@@ -2,7 +2,7 @@
 
 import csv
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import islice
 from pathlib import Path
@@ -46,11 +46,12 @@ COLUMNS: Final[dict[str, Measure]] = {
 class LiftRecord:
     """Lifts of a file, what kind of record it is, and the days it stands for if it says so.
 
-    ``days`` [days] is the time that the lifts took.
+    ``days`` [days] is the time that the lifts took; ``name`` is that of the file.
     """
 
     lifts: tuple[Lift, ...]
     origin: Origin
+    name: str = ""
     days: float | None = None
     first: date | None = None
     last: date | None = None
@@ -111,8 +112,8 @@ def read_lifts(path: str | Path) -> LiftRecord:
     text = text_of(data, file=str(path))
     try:
         if place.suffix.lower() == ".toml":
-            return _of_duty(text, str(path))
-        return _of_list(text)
+            return replace(_of_duty(text, str(path)), name=place.name)
+        return replace(_of_list(text), name=place.name)
     except InputError as error:
         raise error.with_file(path) from None
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from datetime import date
+from itertools import chain, pairwise
 from pathlib import Path
 from typing import Final
 
@@ -26,19 +27,21 @@ NO_LOAD_T: Final = 1.0
 class OpenedLogs:
     """Logs ready for counting: their pieces in order of time, how to count, their names.
 
-    ``record`` is there instead of pieces where lifts were listed or described and nothing logged.
+    ``records`` are there instead of pieces where lifts were listed or described and nothing
+    logged; none begins before the one before it has ended.
     """
 
     chunks: Iterable[DutyChunk]
     counting: Counting
     names: tuple[str, ...]
-    record: LiftRecord | None = None
+    records: tuple[LiftRecord, ...] = ()
 
 
 def open_logs(logs: Sequence[Path], mapping: Path | LogMapping | None = None) -> OpenedLogs:
-    """Open logs of one crane, in whatever order they are named.
+    """Open logs of one crane, or lists of its lifts, in whatever order they are named.
 
-    Where the mapping does not state the greatest load, the logs are read twice: once for it.
+    Several lists or descriptions stand each for its own days.  Where the mapping does not state
+    the greatest load, logs are read twice: once for it.
 
     Parameters
     ----------
@@ -50,7 +53,8 @@ def open_logs(logs: Sequence[Path], mapping: Path | LogMapping | None = None) ->
     Raises
     ------
     InputError
-        If a log cannot be read, or two cover the same time; names file and row.
+        If a log cannot be read, two cover the same time, logs and lists are mixed, or one of
+        several lists has no dates; names file and row.
     """
     read = mapping if mapping is None or isinstance(mapping, LogMapping) else read_mapping(mapping)
     kinds = {kind_of_file(log) for log in logs}
@@ -104,19 +108,53 @@ def _greatest_load_t(pieces: Iterable[DutyChunk]) -> float:
 
 
 def _lifts(logs: Sequence[Path], mapping: LogMapping | None) -> OpenedLogs:
-    """One list of lifts, or one description of a duty."""
-    if len(logs) > 1:
-        raise DutyLogError(
-            field="--log",
-            expected="logs only, or one list of lifts, or one description of a duty",
-            given=", ".join(log.name for log in logs),
-        )
-    record = read_lifts(logs[0])
-    greatest = max(lift.load_t for lift in record.lifts) or NO_LOAD_T
+    """Lists of lifts and descriptions of a duty, each for its own days."""
+    for log in logs:
+        if kind_of_file(log) == "log":
+            raise DutyLogError(
+                file=log,
+                field="log",
+                expected="logs only, or only lists of lifts and descriptions of a duty",
+                given="a log among lists of lifts",
+            )
+    records = _in_order([(log, read_lifts(log)) for log in logs])
+    greatest = max(lift.load_t for record in records for lift in record.lifts) or NO_LOAD_T
     settings = counting_of(mapping, greatest_load_t=greatest)
     if settings.block_t is not None and (mapping is None or not _states_greatest(mapping)):
         settings = counting_of(mapping, greatest_load_t=greatest + settings.block_t)
-    return OpenedLogs(chunks=(), counting=settings, names=(logs[0].name,), record=record)
+    return OpenedLogs(
+        chunks=(),
+        counting=settings,
+        names=tuple(record.name for record in records),
+        records=records,
+    )
+
+
+def _in_order(read: Sequence[tuple[Path, LiftRecord]]) -> tuple[LiftRecord, ...]:
+    """Records in order of their days; one alone may leave them open, several may not share one."""
+    if len(read) == 1:
+        return (read[0][1],)
+    dated: list[tuple[date, date, Path, LiftRecord]] = []
+    for log, record in read:
+        if record.first is None or record.last is None:
+            raise DutyLogError(
+                file=log,
+                field="date",
+                expected="the day of the lifts, where several lists are given together",
+                given=None,
+            )
+        dated.append((record.first, record.last, log, record))
+    dated.sort(key=lambda one: one[:2])
+    for (_, until, before, _), (first, _, log, _) in pairwise(dated):
+        if first <= until:
+            raise DutyLogError(
+                file=log,
+                field="date",
+                expected=f"lists that follow each other, no day in two of them; {before} goes "
+                f"on to {until.isoformat()}",
+                given=f"first day {first.isoformat()}",
+            )
+    return tuple(record for *_, record in dated)
 
 
 def _states_greatest(mapping: LogMapping) -> bool:

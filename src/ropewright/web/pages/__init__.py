@@ -13,6 +13,7 @@ from ropewright.web.pages import (
     board,
     crane,
     crane_reading,
+    exchange,
     fitting,
     forms,
     handover,
@@ -31,7 +32,7 @@ ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
     page.router
     for page in (
         login, board, rope, forms, places, order, fitting, inspection, crane, crane_reading,
-        set_up, rules, handover, audit, people, wear,
+        set_up, rules, handover, audit, exchange, people, wear,
     )
 )  # fmt: skip
 

@@ -30,7 +30,7 @@ def add_reading(visit: Here, rope_id: str) -> Response:
         dossier = visit.office.tools.book.dossier(name)
         reading, tried = _tried(visit, dossier, today)
     except InputError as error:
-        return show_crane(visit, name, 400, problem=said_by(error), opened=kind)
+        return show_crane(visit, name, 400, problem=_words(error), opened=kind)
     payload = last_set_up(visit, name, today)
     payload["readings"] = [*payload.get("readings", []), plain_reading(reading)]
     taken = say(visit, "rigging", name, payload, reading.on)
@@ -70,6 +70,11 @@ def _tried(visit: Visit, dossier: Dossier, today: date) -> tuple[CalibrationRead
             given=None,
         )  # fmt: skip
     return reading, fit
+
+
+def _words(error: InputError) -> str:
+    """What is wrong; that it is about the set-up the page says already."""
+    return said_by(error).removeprefix("rigging.")
 
 
 def _said(reading: CalibrationReading, fit: ReadingsFit) -> str:

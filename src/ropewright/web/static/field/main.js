@@ -2,10 +2,11 @@
 
 import { h, refill } from "./dom.js";
 import { loadTexts, t } from "./texts.js";
-import { keepSyncing, onSync, sync, takeCard } from "./sync.js";
+import { entriesFile, keepSyncing, onSync, sync, takeCard } from "./sync.js";
 import { countWaiting, keepWork, openSession, session, workOf } from "./session.js";
 import * as store from "./store.js";
-import { big, note } from "./pieces.js";
+import { sign } from "./signs.js";
+import { big, note, part, saveFile } from "./pieces.js";
 import { ropesScreen } from "./screens/ropes.js";
 import { openScreen } from "./screens/open.js";
 import { beginScreen } from "./screens/begin.js";
@@ -48,21 +49,40 @@ const app = {
   /** Keep what is being typed, so that a phone that goes dark loses nothing. */
   async keep(changes = {}) {
     Object.assign(app.work, changes);
-    await keepWork(app.work);
+    await kept(app.work);
   },
   async draft(changes) {
     app.work.draft = { ...app.work.draft, ...changes };
-    await keepWork(app.work);
+    await kept(app.work);
   },
   /** Put entries into the queue together with the work; then try to send them. */
   async save(entries, changes = {}) {
-    Object.assign(app.work, changes);
-    await store.putTogether(entries, app.work);
+    const work = { ...app.work, ...changes };
+    try {
+      await store.putTogether(entries, work);
+    } catch (problem) {
+      throw Object.assign(problem, { entries });
+    }
+    app.work = work;
+    unkept.delete(work.rope_id);
     await countWaiting();
     navigator.storage?.persist?.();
     sync();
   },
 };
+
+// On a full phone the work goes on from memory, so that what is found can still be written down.
+const unkept = new Map();
+
+async function kept(work) {
+  try {
+    await keepWork(work);
+    unkept.delete(work.rope_id);
+  } catch (problem) {
+    if (problem?.name !== "QuotaExceededError") throw problem;
+    unkept.set(work.rope_id, work);
+  }
+}
 
 let turn = 0;
 
@@ -72,6 +92,7 @@ async function show({ stay = false } = {}) {
   let made;
   try {
     made = await madeBy(parts);
+    if (!made.bare) await countWaiting(); // another window of this phone may have sent, or been refused
   } catch (problem) {
     made = {
       title: t("problem.title"), back: "/",
@@ -84,7 +105,8 @@ async function show({ stay = false } = {}) {
   document.body.dataset.screen = parts[0] === "rope" ? parts[2] || "rope" : parts[0] || "ropes";
   document.title = made.title;
   refill(bar, made.bare ? null : barOf(made));
-  refill(screen, made.bare ? null : h("h1", null, made.title), made.body);
+  const only = !made.bare && parts[0] === "rope" && unkept.has(app.work?.rope_id);
+  refill(screen, made.bare ? null : h("h1", null, made.title), only && note("danger", t("problem.only-here"), "stop"), made.body);
   if (!stay) screen.focus({ preventScroll: true });
   scrollTo(0, top);
 }
@@ -92,7 +114,7 @@ async function show({ stay = false } = {}) {
 async function madeBy([first, ropeId, name = "", ...rest]) {
   if (first !== "rope") return (OF_APP[first] ?? ropesScreen)(app, ropeId, name);
   const id = decodeURIComponent(ropeId);
-  app.work = await workOf(id);
+  app.work = unkept.get(id) ?? (await workOf(id));
   const held = await store.get("cards", id);
   app.card = held?.card ?? null;
   app.takenAt = held?.taken_at ?? null;
@@ -126,7 +148,7 @@ function chip() {
     : session.waiting
       ? t("bar.waiting", { count: session.waiting })
       : t("bar.nothing");
-  return h(`a.chip${session.refused ? ".refused" : ""}`, { href: "#/waiting" }, words);
+  return h(`a.chip${session.refused ? ".refused" : ""}`, { href: "#/waiting" }, session.refused > 0 && sign("reached"), h("span", null, words));
 }
 
 // What is being typed stays as it is; while rope moves nothing changes at all.
@@ -138,7 +160,13 @@ function afterSync() {
 // What goes wrong behind a key is said on the screen: nobody may think that something was kept.
 function sayProblem(problem) {
   const words = String(problem?.message ?? problem);
-  const said = h("div", { id: "problem" }, note("danger", t("problem.not-kept"), "stop"), h("p.help", null, words));
+  const full = problem?.name === "QuotaExceededError";
+  const entries = problem?.entries ?? [];
+  const said = h("div", { id: "problem" },
+    note("danger", t(full ? "problem.full" : "problem.not-kept"), "stop"),
+    entries.length > 0 && part(t("problem.entries"), entries.map(({ title }) => h("div.item", null, h("strong", null, title)))),
+    entries.length > 0 && big(t("problem.save"), () => saveFile(entriesFile(entries)), { kind: "main", under: t("waiting.save-help") }),
+    h("p.help", null, words));
   document.getElementById("problem")?.remove();
   screen.prepend(said);
   scrollTo(0, 0);

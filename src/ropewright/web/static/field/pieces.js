@@ -63,6 +63,14 @@ export const fact = (name, ...value) => h("div.fact", null, h("dt", null, name),
 export const facts = (...rows) => h("dl.facts", null, rows);
 export const part = (title, ...children) => h("section.part", null, title && h("h2", null, title), children);
 
+/** Hand a file of entries over to the phone's own folders. */
+export function saveFile(blob) {
+  const link = h("a", { href: URL.createObjectURL(blob), download: "waiting-entries.json" });
+  document.body.append(link);
+  link.click();
+  link.remove();
+}
+
 /** Lengths in the person's units. */
 export const metres = (value, digits = null) => shown(session.settings.units, "m", value, digits);
 export const millimetres = (value, digits = null) => shown(session.settings.units, "mm", value, digits);

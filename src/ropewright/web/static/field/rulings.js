@@ -5,7 +5,8 @@ import { gravestFirst, levelOf } from "./evaluate.js";
 import { h } from "./dom.js";
 import { sign } from "./signs.js";
 import { t, word } from "./texts.js";
-import { levelWords } from "./pieces.js";
+import { levelWords, note } from "./pieces.js";
+import { isOld } from "./session.js";
 
 const ICONS = { reached: "reached", "not assessable": "unsure", below: "below" };
 
@@ -47,11 +48,15 @@ export function rulingPiece(ruling, own = null) {
 }
 
 /** All rulings, the gravest first, with one plain warning on top. */
-export function rulingList(rulings, own = null) {
+export function rulingList(app, rulings, own = null) {
   if (!rulings.length) return h("p.help", null, t("ruling.none"));
   const ordered = gravestFirst(rulings);
-  return h("div", null, headline(ordered), h("ul.rulings", null, ordered.map((one) => rulingPiece(one, own))));
+  return h("div", null, oldCard(app.card), headline(ordered), h("ul.rulings", null, ordered.map((one) => rulingPiece(one, own))));
 }
+
+/** Beside everything that is judged by a card whose last good day is over. */
+export const oldCard = (card) =>
+  isOld(card) && note("warn", t("ruling.old-card", { on: card.made_at, until: card.expires_at }), "unsure");
 
 /** The one thing to know: reached, count closely, or below. */
 export function headline(ordered) {

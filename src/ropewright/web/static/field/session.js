@@ -76,6 +76,9 @@ export async function workOf(ropeId) {
 }
 export const keepWork = (work) => store.put("work", work);
 
+/** Whether a card's last good day is over. */
+export const isOld = (card) => card.expires_at < today();
+
 /** The day at this place, by the phone. */
 export function today(now = new Date()) {
   const pad = (value) => String(value).padStart(2, "0");

@@ -8,7 +8,7 @@ import { countWaiting, session, setMe } from "./session.js";
 const PATIENCE_MS = 15_000;
 const AT_ONCE = 20;
 
-/** What the last attempt came to: {state: "never" | "ok" | "offline" | "login" | "failed", …}. */
+/** What the last attempt came to: {state: "never" | "ok" | "offline" | "full" | "login" | "failed", …}. */
 export const last = { state: "never", words: "", at: null };
 
 const listeners = new Set();
@@ -94,6 +94,7 @@ function note(state, words = "") {
 function failed(problem) {
   if (problem.status === 401) note("login", problem.message);
   else if (problem.status) note("failed", problem.message);
+  else if (problem.name === "QuotaExceededError") note("full");
   else note("offline");
 }
 
@@ -118,27 +119,33 @@ async function sendSome(entries) {
   });
   const { results, clock_offset_s: off } = await answer.json();
   session.clockOff = off ?? 0;
-  await store.keep("clock-off", session.clockOff);
+  await store.keep("clock-off", session.clockOff).catch(() => {}); // a full phone sends all the same
   const said = new Map(results.map((result) => [result.id, result]));
   for (const entry of entries) {
     const result = said.get(entry.id);
     if (!result) continue; // no word of it: it waits
     const taken = result.state === "taken" || result.state === "known";
-    await store.put("entries", {
-      ...entry,
-      state: taken ? "sent" : "refused",
-      reason: result.reason ?? "",
-      field: result.field ?? "",
-    });
+    const told = { reason: result.reason ?? "", field: result.field ?? "" };
+    await settle("entries", { ...entry, ...told, state: taken ? "sent" : "refused" });
+  }
+}
+
+/** Write down what became of it.  Where a full phone cannot, what the server has makes room. */
+async function settle(name, one) {
+  try {
+    await store.put(name, one);
+  } catch (problem) {
+    if (problem?.name !== "QuotaExceededError" || one.state !== "sent") throw problem;
+    await store.remove(name, one.id);
   }
 }
 
 async function sendPhotos() {
-  const sent = new Set(
-    (await store.all("entries")).filter(({ state }) => state === "sent").map(({ id }) => id),
+  const unsent = new Set(
+    (await store.all("entries")).filter(({ state }) => state !== "sent").map(({ id }) => id),
   );
   for (const photo of await store.all("photos")) {
-    if (photo.state === "sent" || !sent.has(photo.entry_id)) continue;
+    if (photo.state === "sent" || unsent.has(photo.entry_id)) continue;
     const form = new FormData();
     form.append("entry_id", photo.entry_id);
     form.append("file", photo.blob, "photo.jpg");
@@ -146,7 +153,7 @@ async function sendPhotos() {
       const { sha256 } = await (
         await ask("/api/v1/photos", { method: "POST", body: form })
       ).json();
-      await store.put("photos", { ...photo, state: "sent", sha256, reason: "" });
+      await settle("photos", { ...photo, state: "sent", sha256, reason: "" });
     } catch (problem) {
       if (!problem.status || problem.status === 401) throw problem;
       await store.put("photos", { ...photo, reason: problem.message });
@@ -161,6 +168,11 @@ export async function waitingFile() {
   for (const { blob, ...rest } of await store.all("photos")) {
     if (rest.state !== "sent") photos.push({ ...rest, type: blob.type, data: await asBase64(blob) });
   }
+  return entriesFile(entries, photos);
+}
+
+/** Such a file of these, whether this phone could keep them or not. */
+export function entriesFile(entries, photos = []) {
   const made = { waiting_entries: 1, device: session.device, saved_at: moment(), entries, photos };
   return new Blob([JSON.stringify(made, null, 1)], { type: "application/json" });
 }

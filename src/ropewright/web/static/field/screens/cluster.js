@@ -33,7 +33,7 @@ export async function clusterScreen(app) {
       big(t("cluster.length"), () => set({ break: { step: "count", from_mm: "0" } }), { kind: "plain" }),
       groups.length > 0 && again(app, own, cluster, set),
       several(groups) && choices(t("cluster.strip"), yesNo(), cluster.strip ?? null, (strip) => set({ strip }), { columns: 2, help: t("cluster.strip-help", { err: taped(app.card.tape_err_mm) }) }),
-      groups.length > 0 && h("div", { class: "live", "aria-live": "polite" }, rulingList(judged(app, own), own.id)),
+      groups.length > 0 && h("div", { class: "live", "aria-live": "polite" }, rulingList(app, judged(app, own), own.id)),
       groups.length > 0 && crossover(app, found.place, cluster, set),
       groups.length > 0 && choices(t("cluster.broken-off"), yesNo(), cluster.ends_broken_off ?? null, (ends_broken_off) => set({ ends_broken_off }), { columns: 2 }),
       groups.length > 0 && big(t("save"), () => save(app, own), { kind: "main", icon: "lock" }),

@@ -41,7 +41,7 @@ export async function damageScreen(app) {
       forms.length > 0 && choices(t("damage.form"), optionsOf("form", forms), damage.form ?? null, (form) => set({ form }), { columns: 2 }),
       grades.length > 0 && choices(t("damage.grade"), optionsOf("grade", grades), damage.grade ?? null, (grade) => set({ grade }), { columns: 2 }),
       typed(t("remark"), damage.remark, (remark) => app.draft({ damage: Object.assign(damage, { remark }) }), { lines: 2 }),
-      rulingList(judged(app, own)),
+      rulingList(app, judged(app, own)),
       big(t("save"), () => {
         const now = { ...own, remark: app.work.draft.damage?.remark ?? "" };
         return saveFinding(app, now, "finding", damageFound(app.work.inspection.id, now), `${name}, ${placeWords(own.place)}`, { damage: null });
@@ -83,7 +83,7 @@ export async function partScreen(app, given) {
       typed(t("part.which-one"), draft.which, (which) => app.draft({ part: Object.assign(draft, { which }) }), { list: [1, 2, 3].map((number) => `${draft.part} ${number}`) }),
       choices(t("part.dangerous"), yesNo(), draft.dangerous ?? null, (dangerous) => set({ dangerous }), { columns: 2 }),
       typed(t("remark"), draft.remark, (remark) => app.draft({ part: Object.assign(draft, { remark }) }), { lines: 2 }),
-      rulingList(judged(app, own)),
+      rulingList(app, judged(app, own)),
       big(t("save"), save, { kind: "main", icon: "lock" }),
     ],
   };

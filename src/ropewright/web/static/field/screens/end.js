@@ -8,7 +8,7 @@ import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { isCompetent, session, today } from "../session.js";
 import { bringTo } from "../places.js";
-import { rulingList } from "../rulings.js";
+import { oldCard, rulingList } from "../rulings.js";
 import { big, choices, levelWords, metres, note, part, placeWords, tick, typed } from "../pieces.js";
 
 const LIMITS = "limit switches";
@@ -99,14 +99,15 @@ export async function doneScreen(app) {
     back: app.rope(),
     body: [
       note("plain", t("done.not-signed"), "book"),
+      oldCard(app.card),
       worst ? note("danger", t(`done.${worst}`), worst === "incomplete" ? "unsure" : "hold") : note("plain", t("done.nothing"), "below"),
       worst && worst !== "incomplete" && big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
-      grave.length > 0 && part(t("done.rulings"), rulingList(grave)),
+      grave.length > 0 && part(t("done.rulings"), rulingList(app, grave)),
       part(t("done.again"), again.length ? again.map((one) => againPiece(app, one)) : h("p", null, t("done.no-again"))),
       inspection.findings.length > 0 && part(t("done.found", { count: inspection.findings.length }), inspection.findings.map(({ title }) => h("p", null, title))),
       app.card.office.length > 0 && h("details", null, h("summary", null, t("done.office")),
         app.card.office.map(({ cite, title, why }) => h("div.item", null, h("strong", null, title), h("span", null, why), h("span.clause", null, cite)))),
-      h("p.help", null, t("done.level", { level: levelWords(app.card.verdict.level) })),
+      h("p.help", null, t("done.level", { on: app.card.made_at, level: levelWords(app.card.verdict.level) })),
       big(t("done.waiting"), () => app.go("/waiting"), { kind: "main" }),
       big(t("done.close"), () => app.keep({ inspection: null, draft: {} }).then(() => app.go("/")), { kind: "quiet" }),
     ],

@@ -50,7 +50,7 @@ export async function diameterScreen(app) {
         mean && fact(t("diameter.mean"), millimetres(asText(mean))),
         app.card.rope.reference_mm && fact(t("diameter.reference"), millimetres(app.card.rope.reference_mm))),
       mean && near && course(near.course, { low: Number(rounded(mean, 2)), high: Number(rounded(mean, 2)) }, "mm"),
-      rulingList(judged(app, own)),
+      rulingList(app, judged(app, own)),
       wound && (wound.change || wound.crossover) && choices(t("diameter.crushed"), yesNo(), diameter.crushed ?? null, (crushed) => set({ crushed }), { columns: 2 }),
       choices(t("diameter.tension"), optionsOf("tension", TENSIONS), diameter.tension ?? null, (tension) => set({ tension }), { columns: 3 }),
       big(t("save"), () => saveFinding(app, own, "reading", readingTaken(app.work.inspection.id, own), t("diameter.entry", { where: placeWords(own.place) }), { diameter: null }), { kind: "main", icon: "lock" }),
@@ -82,7 +82,7 @@ export async function waveScreen(app) {
     body: [
       h("p.where", null, placeWords(found.place)),
       facts(fact(t("wave.gap-was"), millimetres(wave.gap_mm))),
-      rulingList(judged(app, own)),
+      rulingList(app, judged(app, own)),
       big(t("save"), () => saveFinding(app, own, "finding", waveFound(app.work.inspection.id, own), t("wave.entry", { where: placeWords(own.place) }), { wave: null }), { kind: "main", icon: "lock" }),
       big(t("diameter.again"), () => app.draft({ wave: {} }).then(app.refresh), { kind: "quiet" }),
     ],

@@ -2,14 +2,14 @@
 
 import { handoverTaken, entry } from "../entries.js";
 import { photoAddress, takeCard } from "../sync.js";
-import { session } from "../session.js";
+import { isOld, session } from "../session.js";
 import { h, refill } from "../dom.js";
 import { t, word } from "../texts.js";
 import { big, course, levelWords, note, part, placeWords, reachWords } from "../pieces.js";
 
 export async function openScreen(app) {
   const { card, work } = app;
-  const old = new Date(`${card.expires_at}T23:59:59`) < new Date();
+  const old = isOld(card);
   const read = work.read_card === cardMark(card);
   const going = work.inspection && !work.inspection.finished;
   return {
@@ -17,9 +17,7 @@ export async function openScreen(app) {
     back: "/",
     body: [
       card.invented && note("plain", t("invented")),
-      old && note("warn", t("open.old", { on: card.made_at }), "unsure"),
-      h(`div.verdict.${card.verdict.level}`, null,
-        h("strong", null, levelWords(card.verdict.level)), h("span", null, card.verdict.sentence)),
+      verdict(card, old),
       card.holds.length > 0 && part(t("open.holds"), card.holds.map((one) => note("danger", one, "hold"))),
       card.told.length > 0 && part(t("open.told"), card.told.map((one) => note("warn", one, "book"))),
       part(t("open.marks"), card.marks.length ? card.marks.map(markPiece) : h("p", null, t("open.no-marks"))),
@@ -33,6 +31,14 @@ export async function openScreen(app) {
 }
 
 const cardMark = (card) => `${card.made_at} ${card.book_head} ${card.rules_hash}`;
+
+/** Where the rope stands; on an old card only where it stood, whatever that was. */
+function verdict(card, old) {
+  const { level, sentence } = card.verdict;
+  if (!old) return h(`div.verdict.${level}`, null, h("strong", null, levelWords(level)), h("span", null, sentence));
+  return h(`div.verdict.old${["remove", "decide"].includes(level) ? `.${level}` : ""}`, { role: "alert" }, h("strong", null, t("open.no-verdict")),
+    h("span", null, t("open.then", { on: card.made_at, level: levelWords(level) })));
+}
 
 function acknowledge(app) {
   if (!session.me) return note("warn", t("open.nobody"));

@@ -2,7 +2,7 @@
 
 import * as store from "../store.js";
 import { ropes, takeCard } from "../sync.js";
-import { session } from "../session.js";
+import { isOld, session } from "../session.js";
 import { h } from "../dom.js";
 import { t } from "../texts.js";
 import { big, levelWords, note } from "../pieces.js";
@@ -33,7 +33,7 @@ const shortOf = (card) => ({
 });
 
 function row(app, rope, held) {
-  const old = held && new Date(held.card.expires_at) < new Date();
+  const old = held && isOld(held.card);
   const there = !held ? t("ropes.no-card") : old ? t("ropes.old-card") : t("ropes.card");
   return h(
     "a.rope", { href: `#/rope/${encodeURIComponent(rope.rope_id)}` },

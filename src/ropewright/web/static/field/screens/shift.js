@@ -6,6 +6,7 @@ import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { big, choices, note, optionsOf, tick, typed } from "../pieces.js";
 import { cautions } from "./plan.js";
+import { oldCard } from "../rulings.js";
 
 const ANSWERS = () => ["ok", "not-ok", "not-seen"].map((value) => ({ value, words: t(`shift.${value}`) }));
 
@@ -24,6 +25,7 @@ export async function shiftScreen(app) {
     back: app.rope(),
     body: [
       cautions(card, "before"),
+      oldCard(card),
       card.holds.map((one) => note("danger", one, "hold")),
       card.told.map((one) => note("warn", one, "book")),
       items.map((item) => [

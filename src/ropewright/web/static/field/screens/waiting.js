@@ -5,7 +5,7 @@ import { last, loadWaiting, sync, waitingFile } from "../sync.js";
 import { countWaiting, newUuid, session } from "../session.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
-import { big, note, part } from "../pieces.js";
+import { big, note, part, saveFile } from "../pieces.js";
 
 let message = "";
 
@@ -20,7 +20,7 @@ export async function waitingScreen(app, name, id) {
     title: t("waiting.title"),
     back: "/",
     body: [
-      stateNote(),
+      stateNote(refused.length),
       message && note("plain", message),
       Math.abs(session.clockOff) > 60 && note("warn", t(session.clockOff > 0 ? "waiting.clock-ahead" : "waiting.clock-behind", { minutes: Math.round(Math.abs(session.clockOff) / 60) })),
       big(t("waiting.send"), () => sync({ again: true }).then(app.refresh), { kind: "main" }),
@@ -34,9 +34,12 @@ export async function waitingScreen(app, name, id) {
   };
 }
 
-function stateNote() {
+function stateNote(refused) {
   const at = last.at ? new Date(last.at).toTimeString().slice(0, 5) : "";
-  const kinds = { ok: "plain", never: "plain", offline: "warn", login: "warn", failed: "danger" };
+  if (last.state === "ok" && refused) {
+    return note("danger", t("waiting.state.not-all", { at, count: refused }), "reached");
+  }
+  const kinds = { ok: "plain", never: "plain", offline: "warn", full: "danger", login: "warn", failed: "danger" };
   const words = t(`waiting.state.${last.state}`, { at, words: last.words });
   return note(kinds[last.state], last.state === "login" ? [words, " ", h("a.link", { href: "/login?next=/field/" }, t("waiting.login"))] : words);
 }
@@ -46,12 +49,7 @@ const refusedPiece = (app, one) =>
     h("strong", null, one.title), h("span", null, t("waiting.why", { why: one.reason })),
     big(t("waiting.mend"), () => app.go(`/waiting/mend/${one.id}`), { kind: "main" }));
 
-async function save() {
-  const link = h("a", { href: URL.createObjectURL(await waitingFile()), download: "waiting-entries.json" });
-  document.body.append(link);
-  link.click();
-  link.remove();
-}
+const save = async () => saveFile(await waitingFile());
 
 async function load(app, event) {
   const [file] = event.target.files;

@@ -36,7 +36,7 @@ export async function savedScreen(app) {
     back: app.rope("plan"),
     body: [
       h("p.where", null, saved?.title ?? ""),
-      saved && rulingList(ruledAgain(app, saved), saved.finding?.id),
+      saved && rulingList(app, ruledAgain(app, saved), saved.finding?.id),
       note("plain", t("saved.kept"), "lock"),
       saved?.photo !== false && big(t("saved.photo"), to("photo"), { icon: "photo" }),
       app.work.draft.found && big(t("saved.mark"), to("mark"), { icon: "mark" }),
