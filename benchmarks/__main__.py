@@ -16,7 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
-from benchmarks import forecast_bench, geometry_bench, logbook_bench
+from benchmarks import field_bench, forecast_bench, geometry_bench, logbook_bench
 from benchmarks.measuring import Figure, assessing, reading, windows
 from ropewright.logbook import create_book
 
@@ -61,6 +61,7 @@ def _rooms(ropes: int, *, quick: bool) -> Iterator[tuple[str, Iterator[Figure]]]
     yield "Geometry", geometry_bench.figures(count)
     yield "Places and plan", geometry_bench.planning()
     yield "Forecast and matching", iter(forecast_bench.measure(20 if quick else 300))
+    yield "Field app on a slow phone", field_bench.figures(3 if quick else 15)
 
 
 def _logbook(*, quick: bool) -> None:

@@ -4,7 +4,8 @@
 
 A Chromium without a window, its processor slowed down four times, without a network.  The rope is
 invented.  Times are wall time inside the page: from the start of the navigation until the screen
-with its verdict is drawn, and from the tap on a key until the rulings are drawn.
+with its verdict is drawn, and from the tap on a key until the rulings are drawn.  Other work on
+the machine counts in wall time, so the median is compared with the target; the worst is shown.
 """
 
 import argparse
@@ -29,7 +30,10 @@ JUDGED_MS = 100.0
 #: Notes when the verdict, and after a tap the rulings, were first drawn.
 NOTE_TIMES = """
 let tapped = null;
-addEventListener('pointerdown', ({ timeStamp }) => { tapped = timeStamp; window.judged = null; }, true);
+addEventListener('pointerdown', ({ timeStamp }) => {
+  tapped = timeStamp;
+  window.judged = null;
+}, true);
 const drawn = (act) => requestAnimationFrame(() => setTimeout(act));
 const look = () => {
   if (!window.usable && document.querySelector('.verdict')) {
@@ -104,10 +108,10 @@ def _noted(phone: Phone, name: str) -> float:
 
 
 def _figure(what: str, took: list[float], most: float) -> Figure:
-    late = max(took)
+    middle = median(took)
     return Figure(
-        what=f"{what}, processor / {SLOWED}: median, worst of {len(took)}",
-        found=f"{median(took):.0f}, {late:.0f} ms", target=f"<= {most:g} ms", good=late <= most,
+        what=f"{what}, CPU / {SLOWED}: median, worst of {len(took)}",
+        found=f"{middle:.0f}, {max(took):.0f} ms", target=f"<= {most:g} ms", good=middle <= most,
     )  # fmt: skip
 
 

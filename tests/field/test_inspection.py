@@ -270,7 +270,7 @@ def test_a_phone_that_cannot_keep_an_entry_says_so(phone: Phone) -> None:
     }"""
     phone.page.evaluate(full)
     phone.tap("I have read this")
-    phone.sees("it may not have been kept")
+    phone.sees("This phone is full: the last step was not kept.")
     phone.sees("no room")
     assert phone.store("entries") == []
     phone.page.reload()

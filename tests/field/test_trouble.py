@@ -120,21 +120,34 @@ def test_a_full_phone_goes_on_and_hands_over_a_file(
     phone.problems.clear()
 
 
-def test_a_full_phone_with_room_again(phone: Phone) -> None:
-    """After room was made the same key works, and what was typed meanwhile is kept."""
+def test_a_full_phone_with_room_again(
+    new_phone: Callable[..., Phone], server: Served, tmp_path: Path
+) -> None:
+    """After room was made the same key works, and what is in the file as well counts once."""
+    phone, second = new_phone(accept_downloads=True), new_phone()
+    before = kinds(server)
     phone.start_without_worker()
     phone.begin()
     phone.page.evaluate(FULL, ["entries", "work"])
     phone.tap("Something on a part")
     phone.pick("Which part?", "Sheave")
     phone.pick("What is wrong?", "Groove worn")
-    phone.tap("Save")
-    phone.sees("This phone is full")
+    phone.tap("Save", exact=True)
+    with phone.page.expect_download() as saving:
+        phone.tap("Save this to a file")
+    kept = tmp_path / "waiting.json"
+    saving.value.save_as(kept)
     phone.page.evaluate("makeRoom()")
     phone.tap("Save", exact=True)
     phone.title("Saved")
     expect(phone.page.get_by_text("This phone is full")).to_have_count(0)
     assert [one["sent"]["kind"] for one in phone.store("entries")].count("part finding") == 1
+    phone.send()
+    second.open("/waiting")
+    second.page.locator("#load").set_input_files(kept)
+    second.send()
+    assert {one["state"] for one in second.store("entries")} == {"sent"}
+    assert (kinds(server) - before)["part finding"] == 1
     phone.problems.clear()
 
 

@@ -12,8 +12,9 @@ import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
-from schemathesis import Case
+from schemathesis import Case as AnyCase
 from schemathesis.checks import not_a_server_error
+from schemathesis.core.result import Ok
 from schemathesis.generation import GenerationMode
 from schemathesis.specs.openapi.checks import (
     content_type_conformance,
@@ -39,9 +40,10 @@ NAMED = (
 )
 SENT = ("/api/v1/entries", "/api/v1/photos")
 ROPE = "KQ-1 hoist"
-EXAMPLES = 60
+EXAMPLES = 40
 
 Headers = dict[str, str]
+Case = AnyCase[Any]
 
 
 @pytest.fixture(scope="module")
@@ -63,7 +65,7 @@ def send(
     cases: st.SearchStrategy[Case],
     program: Headers,
     examples: int = EXAMPLES,
-    change: Callable[[Case], None] = lambda case: None,
+    change: Callable[[Case], None] = lambda _case: None,
 ) -> Counter[int]:
     """Send so many cases and check every answer; gives how often each status came."""
     seen: Counter[int] = Counter()
@@ -90,7 +92,7 @@ def name_it(case: Case) -> None:
 
 
 def test_every_operation_is_tried(described: schemathesis.BaseSchema) -> None:
-    found = [one.ok() for one in described.get_all_operations()]
+    found = [one.ok() for one in described.get_all_operations() if isinstance(one, Ok)]
     assert sorted((one.method.upper(), one.path) for one in found) == sorted(
         [("GET", path) for path in READ + NAMED] + [("POST", path) for path in SENT]
     )
@@ -156,11 +158,11 @@ ANYTHING = st.one_of(
 )  # fmt: skip
 
 
-def with_other(value: Any, at: int, other: object) -> Any:  # noqa: ANN401 - any JSON
+def with_other(value: Any, at: int, other: object) -> Any:
     """The content with its value number ``at`` exchanged."""
     left = at
 
-    def walk(one: Any) -> Any:  # noqa: ANN401
+    def walk(one: Any) -> Any:
         nonlocal left
         left -= 1
         if left == -1:

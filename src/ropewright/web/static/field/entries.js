@@ -37,10 +37,18 @@ export function moment(now = new Date()) {
 
 let made = 0;
 
+// Entries that a full phone could not keep may be in a file by now: the same again is the same entry.
+const notKept = new Map();
+const contentOf = ({ sent: { rope_id, kind, payload } }) => JSON.stringify([rope_id, kind, payload]);
+export const couldNotKeep = (entries) => entries.forEach((one) => notKept.set(contentOf(one), one));
+export const couldKeep = (entries) => entries.forEach((one) => notKept.delete(contentOf(one)));
+
 /** An entry that waits for the server; `happened` is the moment of the phone's clock. */
 export function entry(ropeId, kind, payload, { happened = new Date(), title = "" } = {}) {
   const now = new Date();
   made += 1;
+  const before = notKept.get(contentOf({ sent: { rope_id: ropeId, kind, payload } }));
+  if (before) return before;
   return {
     id: newUuid(),
     order: now.getTime() * 1000 + (made % 1000),

@@ -1,6 +1,7 @@
 // Starts the app and shows the screen that the address names.
 
 import { h, refill } from "./dom.js";
+import { couldKeep, couldNotKeep } from "./entries.js";
 import { loadTexts, t } from "./texts.js";
 import { entriesFile, keepSyncing, onSync, sync, takeCard } from "./sync.js";
 import { countWaiting, keepWork, openSession, session, workOf } from "./session.js";
@@ -61,8 +62,10 @@ const app = {
     try {
       await store.putTogether(entries, work);
     } catch (problem) {
+      couldNotKeep(entries);
       throw Object.assign(problem, { entries });
     }
+    couldKeep(entries);
     app.work = work;
     unkept.delete(work.rope_id);
     await countWaiting();
