@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from fastapi import Depends, FastAPI
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.staticfiles import StaticFiles
 
 from ropewright.web.api import routes as api_routes
@@ -20,6 +21,11 @@ from ropewright.web.pages import ROUTERS
 from ropewright.web.rendering import environment, load_texts
 from ropewright.web.settings import Settings
 from ropewright.web.tools import WebTools
+
+
+def _packed(files: StaticFiles) -> GZipMiddleware:
+    """Send fixed files compressed; pages are not, as they carry what forms are proved with."""
+    return GZipMiddleware(files, minimum_size=1000)
 
 
 def create_app(
@@ -83,6 +89,6 @@ def create_app(
     for router in ROUTERS:
         app.include_router(router, dependencies=guarded)
     if office.field_there:
-        app.mount("/field", StaticFiles(directory=static / "field", html=True), name="field")
-    app.mount("/static", StaticFiles(directory=static), name="static")
+        app.mount("/field", _packed(StaticFiles(directory=static / "field", html=True)), "field")
+    app.mount("/static", _packed(StaticFiles(directory=static)), "static")
     return app
