@@ -8,8 +8,8 @@ from ropewright.card.lists import LISTS
 from ropewright.card.maps import PlaceMap
 from ropewright.card.model import FieldCard, MarkOnCard
 from ropewright.card.on_card import last_time_as_data, limit_as_data, plan_as_card, reach_as_data
-from ropewright.card.plain import plain
 from ropewright.rules import LEVEL_WORDS, OfficeLimit
+from ropewright.units import as_plain_data
 
 CARD_SCHEMA: Final = 1
 
@@ -28,29 +28,29 @@ def card_as_data(card: FieldCard) -> dict[str, Any]:
         "book_head": card.book_head,
         "rules_hash": card.rules_hash,
         "crane": {"id": card.crane.crane_id, "kind": card.crane.kind, "site": card.crane.site},
-        "rope": plain(card.rope),
+        "rope": as_plain_data(card.rope),
         "service": {"from_m": low, "to_m": high, "turned": card.path.turned},
-        "elsewhere": plain(card.elsewhere),
+        "elsewhere": as_plain_data(card.elsewhere),
         "zones": [
-            {"from_m": one.section.from_m, "to_m": one.section.to_m, **plain(one.exposure)}
+            {"from_m": one.section.from_m, "to_m": one.section.to_m, **as_plain_data(one.exposure)}
             for one in card.zones
         ],
         "limits": [limit_as_data(one) for one in card.limits if not isinstance(one, OfficeLimit)],
         "office": [limit_as_data(one) for one in card.limits if isinstance(one, OfficeLimit)],
-        "tape_err_mm": plain(TAPE_ERR_MM),
+        "tape_err_mm": as_plain_data(TAPE_ERR_MM),
         "by_payout": card.by_payout,
         "place_maps": [_map(one) for one in card.place_maps],
-        "not_mapped": plain(card.not_mapped),
-        "travel": plain(card.travel),
-        "readings": plain(card.readings),
-        "drums": plain(card.drums),
+        "not_mapped": as_plain_data(card.not_mapped),
+        "travel": as_plain_data(card.travel),
+        "readings": as_plain_data(card.readings),
+        "drums": as_plain_data(card.drums),
         "plan": None if card.plan is None else plan_as_card(card.plan),
         "plan_missing": card.plan_missing,
         "marks": [_mark(one) for one in card.marks],
         "findings": [last_time_as_data(one) for one in card.last_time],
         "parts": [
             {"on": one.inspection.on.isoformat(), "inspection_id": one.inspection.inspection_id}
-            | plain(one.finding)
+            | as_plain_data(one.finding)
             for one in card.parts
         ],
         "last": None
@@ -59,7 +59,7 @@ def card_as_data(card: FieldCard) -> dict[str, Any]:
             "id": card.last.inspection_id,
             "kind": card.last.kind,
             "on": card.last.on.isoformat(),
-            "next_by": plain(card.last.next_by),
+            "next_by": as_plain_data(card.last.next_by),
             "by": [one.role for one in card.last.by],
         },
         "unfinished": [
@@ -76,7 +76,7 @@ def card_as_data(card: FieldCard) -> dict[str, Any]:
         },
         "holds": [*verdict.hold_reasons, *_events(card)],
         "told": list(card.told),
-        "cautions": plain(card.cautions),
+        "cautions": as_plain_data(card.cautions),
         "lists": LISTS,
     }
 
@@ -94,7 +94,7 @@ def _map(one: PlaceMap) -> dict[str, Any]:
         "rigging": one.rigging.isoformat(),
         "by_hand": one.by_hand,
         "remark": one.remark,
-        "axes": plain(one.axes),
+        "axes": as_plain_data(one.axes),
         "rope_m": [None if value is None else round(value, 6) for value in one.rope_m],
         "before_m": [None if value is None else round(value, 6) for value in one.before_m],
         "after_m": [None if value is None else round(value, 6) for value in one.after_m],
@@ -104,7 +104,7 @@ def _map(one: PlaceMap) -> dict[str, Any]:
         "toward_b": one.toward_b,
         "rope_per_axis": one.rope_per_axis,
         "rope_m_per_s": one.rope_m_per_s,
-        "safe_direction": None if one.direction is None else plain(one.direction),
+        "safe_direction": None if one.direction is None else as_plain_data(one.direction),
     }
 
 
@@ -113,7 +113,7 @@ def _mark(one: MarkOnCard) -> dict[str, Any]:
     return {
         "name": mark.name,
         "made_of": mark.made_of,
-        "on": plain(mark.on),
+        "on": as_plain_data(mark.on),
         "at_m": mark.place.at_m,
         "abs_err_m": mark.place.abs_err_m,
         "rel_err_m": mark.place.rel_err_m,

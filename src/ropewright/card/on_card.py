@@ -5,7 +5,6 @@ from math import floor
 from typing import Any
 
 from ropewright.card.last_time import LastTime
-from ropewright.card.plain import exact_text, plain
 from ropewright.inspection import BrokenWires, Damage, DiameterReading, MetallicLoss, Waviness
 from ropewright.plan import InspectionPlan, PlannedPass, Reach, TroubleSpot
 from ropewright.rules import (
@@ -21,6 +20,7 @@ from ropewright.rules import (
     WornLimit,
 )
 from ropewright.rules.words import number, threshold
+from ropewright.units import as_plain_data, exact_text
 
 
 def limit_as_data(limit: ResolvedLimit) -> dict[str, Any]:
@@ -56,7 +56,7 @@ _KINDS = {
 
 def _figure(figure: Figure) -> dict[str, Any]:
     return {
-        "value": plain(figure.value),
+        "value": as_plain_data(figure.value),
         "missing": list(figure.missing),
         "unknown": list(figure.unknown),
     }
@@ -67,19 +67,21 @@ def _more(limit: ResolvedLimit) -> dict[str, Any]:
         return {
             "sites": list(limit.sites),
             "window": limit.window,
-            "shortest_mm": plain(limit.shortest_mm),
-            "longest_mm": plain(limit.longest_mm),
+            "shortest_mm": as_plain_data(limit.shortest_mm),
+            "longest_mm": as_plain_data(limit.longest_mm),
             "per": limit.per,
             "where": limit.where,
             "protruding_only": limit.protruding_only,
             "steel_sheaves_only": limit.steel_sheaves_only,
             "compare": limit.compare,
             "limit": {"single": _figure(limit.single), "multi": _figure(limit.multi)},
-            "worn": [{"percent": plain(at), "factor": plain(by)} for at, by in limit.worn],
+            "worn": [
+                {"percent": as_plain_data(at), "factor": as_plain_data(by)} for at, by in limit.worn
+            ],
         }
     if isinstance(limit, OfficeLimit):
         return {"why": limit.why}
-    taken = plain(limit)
+    taken = as_plain_data(limit)
     del taken["clause"]
     return dict(taken)
 
@@ -131,36 +133,39 @@ def last_time_as_data(one: LastTime) -> dict[str, Any]:
         "remark": finding.remark,
         "photos": list(finding.photos),
         "asks": one.asks,
-        "course": plain(one.course),
+        "course": as_plain_data(one.course),
         "reaches": [reach_as_data(reach) for reach in one.reaches],
         "not_reached": list(one.not_reached),
     }
     if isinstance(finding, BrokenWires):
         made |= {
-            "groups": plain(finding.groups),
+            "groups": as_plain_data(finding.groups),
             "count": finding.count,
-            "offset_err_mm": plain(finding.offset_err_mm),
+            "offset_err_mm": as_plain_data(finding.offset_err_mm),
             "crossover_damage": finding.crossover_damage,
             "ends_broken_off": finding.ends_broken_off,
         }
     elif isinstance(finding, DiameterReading):
         made |= {
-            "readings_mm": plain(finding.readings_mm),
+            "readings_mm": as_plain_data(finding.readings_mm),
             "crushed_by_crossover": finding.crushed_by_crossover,
         }
     elif isinstance(finding, Waviness):
-        made |= {"gap_mm": plain(finding.gap_mm), "length_m": finding.length_m}
+        made |= {"gap_mm": as_plain_data(finding.gap_mm), "length_m": finding.length_m}
     elif isinstance(finding, Damage):
         made |= {
             "damage": finding.damage,
             "length_m": finding.length_m,
             "form": finding.form,
             "grade": finding.grade,
-            "rating_percent": plain(finding.rating_percent),
-            "depth_share": plain(finding.depth_share),
+            "rating_percent": as_plain_data(finding.rating_percent),
+            "depth_share": as_plain_data(finding.depth_share),
         }
     elif isinstance(finding, MetallicLoss):
-        made |= {"percent": plain(finding.percent), "over_mm": plain(finding.over_mm)}
+        made |= {
+            "percent": as_plain_data(finding.percent),
+            "over_mm": as_plain_data(finding.over_mm),
+        }
     return made
 
 
@@ -172,7 +177,7 @@ def reach_as_data(reach: Reach) -> dict[str, Any]:
         "words": reach.words,
         "hook_m": reach.hook_m,
         "hook_err_m": reach.hook_err_m,
-        "direction": None if direction is None else plain(direction),
+        "direction": None if direction is None else as_plain_data(direction),
     }
 
 
@@ -195,7 +200,7 @@ def plan_as_card(plan: InspectionPlan) -> dict[str, Any]:
         ],
         "trouble": [_spot(one) for one in plan.trouble],
         "parts": [_spot(one) for one in plan.parts],
-        "steps": plain(plan.steps),
+        "steps": as_plain_data(plan.steps),
     }
 
 
@@ -207,12 +212,12 @@ def _pass(one: PlannedPass) -> dict[str, Any]:
         "how": view.how,
         "travel": view.travel,
         "axis": view.axis,
-        "start": plain(view.start),
-        "end": plain(view.end),
+        "start": as_plain_data(view.start),
+        "end": as_plain_data(view.end),
         "sections": [{"from_m": part.from_m, "to_m": part.to_m} for part in view.sections],
         "rope_m_per_s": round(view.rope_m_per_s, 3),
         "minutes": round(view.minutes, 1),
-        "direction": None if view.direction is None else plain(view.direction),
+        "direction": None if view.direction is None else as_plain_data(view.direction),
         "hands_off": [
             {
                 "from_m": off.section.from_m,

@@ -33,13 +33,12 @@ from ropewright.desk import (
     bring_back,
     where_is,
 )
-from ropewright.desk.plain_data import as_plain_data
 from ropewright.desk.planned import plan_for
 from ropewright.errors import InputError, QuantityError
 from ropewright.geometry import CranePosition
 from ropewright.inspection import ReadingsFit
 from ropewright.plan import plan_as_data
-from ropewright.units import parse_angle, parse_length
+from ropewright.units import as_plain_data, parse_angle, parse_length
 
 Command = TypeVar("Command", bound=Callable[..., object])
 

@@ -37,7 +37,6 @@ from ropewright.desk.place_questions import (
     Whereabouts,
 )
 from ropewright.desk.places import bring_back, where_is
-from ropewright.desk.plain_data import as_plain_data
 from ropewright.desk.planned import plan_for
 
 __all__ = [
@@ -64,7 +63,6 @@ __all__ = [
     "StepSaid",
     "TO_FILL",
     "Whereabouts",
-    "as_plain_data",
     "assumption_register",
     "bring_back",
     "choose_rule_sets",

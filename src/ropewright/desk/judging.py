@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, Protocol
 
-from ropewright.desk.plain_data import as_plain_data
 from ropewright.inspection import Dossier
 from ropewright.rules import OWN_CHECKS, Assessment, RuleSet, assess, assessment_as_data
+from ropewright.units import as_plain_data
 
 
 class RuleShelf(Protocol):

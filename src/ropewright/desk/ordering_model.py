@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-from ropewright.desk.plain_data import as_plain_data
+from ropewright.units import as_plain_data
 
 Known: TypeAlias = Literal["known", "worked out", "estimate", "stated", "to be filled in"]
 TO_FILL: Final = "to be filled in"

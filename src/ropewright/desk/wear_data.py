@@ -6,9 +6,9 @@ from typing import Any, Final
 
 from ropewright.desk.cutting import CutAdvice, CutOption
 from ropewright.desk.fleet import FleetRow
-from ropewright.desk.plain_data import as_plain_data
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
+from ropewright.units import as_plain_data
 from ropewright.wear.remarks import remarks
 from ropewright.wear.rows import wear_rows
 from ropewright.wear.top_sections import WornSection

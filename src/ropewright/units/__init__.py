@@ -11,6 +11,7 @@ thousands are refused, because each could be taken for the other.
 """
 
 from ropewright.units.kinds import DurationUnit
+from ropewright.units.plain_data import as_plain_data
 from ropewright.units.reading import (
     MAX_DIGITS,
     Duration,
@@ -27,6 +28,7 @@ from ropewright.units.reading import (
 )
 from ropewright.units.showing import (
     exact_decimal,
+    exact_text,
     fixed_decimal,
     metres,
     show_feet_inches,
@@ -40,7 +42,9 @@ __all__ = [
     "Duration",
     "DurationUnit",
     "MAX_DIGITS",
+    "as_plain_data",
     "exact_decimal",
+    "exact_text",
     "fixed_decimal",
     "metres",
     "parse_angle",

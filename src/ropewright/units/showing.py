@@ -33,6 +33,20 @@ def exact_decimal(value: Fraction) -> str:
     return _decimal(numerator < 0, 6, abs(numerator) * 10**6 // denominator) + "…"
 
 
+def exact_text(value: Fraction) -> str:
+    """Return `value` [-] as a decimal if it ends within a line's length, else as a ratio.
+
+    Nothing is lost: both forms read back to the same number.
+
+    Examples
+    --------
+    >>> exact_text(Fraction("7.2")), exact_text(Fraction(20, 3))
+    ('7.2', '20/3')
+    """
+    text = exact_decimal(value)
+    return str(value) if text.endswith("…") else text
+
+
 def fixed_decimal(value: Fraction, digits: int) -> str:
     """Return `value` [-] rounded to `digits` decimals, halves away from zero."""
     scaled = math.floor(abs(value) * 10**digits + Fraction(1, 2))

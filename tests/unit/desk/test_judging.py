@@ -9,9 +9,9 @@ import pytest
 
 from ropewright.demo import demo_case, demo_names
 from ropewright.desk import choose_rule_sets, judge, record_of
-from ropewright.desk.plain_data import as_plain_data
 from ropewright.inspection import Dossier, Inspection
 from ropewright.intake import PackageShelf, read_case
+from ropewright.units import as_plain_data
 
 DAY = date(2026, 11, 10)
 SHELF = PackageShelf()

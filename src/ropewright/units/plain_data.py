@@ -1,4 +1,4 @@
-"""Core values as plain data for a record: exact, in a fixed order, nothing left out."""
+"""Core values as plain data for JSON: exact, in a fixed order, nothing left out."""
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from ropewright.units import exact_decimal
+from ropewright.units.showing import exact_text
 
 
 def as_plain_data(value: object) -> Any:  # noqa: ANN401 - JSON values of any kind
@@ -23,7 +23,7 @@ def as_plain_data(value: object) -> Any:  # noqa: ANN401 - JSON values of any ki
     if value is None or isinstance(value, bool | int | float | str):
         return value
     if isinstance(value, Fraction):
-        return _exact(value)
+        return exact_text(value)
     if isinstance(value, date):
         return value.isoformat()
     if is_dataclass(value) and not isinstance(value, type):
@@ -35,11 +35,3 @@ def as_plain_data(value: object) -> Any:  # noqa: ANN401 - JSON values of any ki
     if isinstance(value, set | frozenset):
         return sorted(as_plain_data(one) for one in value)
     raise TypeError(f"no plain form for {type(value).__name__}")
-
-
-def _exact(value: Fraction) -> str:
-    rest = value.denominator
-    for prime in (2, 5):
-        while rest % prime == 0:
-            rest //= prime
-    return exact_decimal(value) if rest == 1 else str(value)
