@@ -98,7 +98,9 @@ def _to_the_deck(name: str, on: date, *, kind: str = "monthly", after_event: str
     )
 
 
-def _new_rope() -> str:
+def _new_rope(
+    rope_m: float, seen: Sequence[str], not_fitted: Sequence[str], limits: str, reading: str
+) -> str:
     """The first look: the whole rope, before it went onto the drum."""
     return together(
         inspection(
@@ -110,17 +112,17 @@ def _new_rope() -> str:
                 Run(
                     method="eye-round",
                     from_m=0.0,
-                    to_m=ROPE_M,
+                    to_m=rope_m,
                     remark="while it was spooled from the reel under tension",
                 )
             ),
-            seen=(*_SEEN, *_AT_THE_DRUM, "hidden parts"),
-            not_fitted=_NOT_FITTED,
-            remark="new rope; sheave grooves gauged; limits set and tried",
+            seen=(*seen, "hidden parts"),
+            not_fitted=not_fitted,
+            remark=f"new rope; sheave grooves gauged; {limits} set and tried",
             conditions=_conditions("from a braked reel"),
         ),
         CALIPER,
-        diameter("2026-02-A", 'at = "150.0 m"', (22.50, 22.45), remark="before running in"),
+        reading,
     )
 
 
@@ -202,7 +204,14 @@ def draw_hoist(chance: random.Random) -> dict[str, str]:
             ]
         ),
     )
-    return {"inspections": together(_new_rope(), *monthly, event, last)}
+    new = _new_rope(
+        ROPE_M,
+        (*_SEEN, *_AT_THE_DRUM),
+        _NOT_FITTED,
+        "limits",
+        diameter("2026-02-A", 'at = "150.0 m"', (22.50, 22.45), remark="before running in"),
+    )
+    return {"inspections": together(new, *monthly, event, last)}
 
 
 #: Compacted strands over a covered core: few breaks show, and late.
@@ -258,32 +267,6 @@ def _luffing_look(name: str, on: date, *, kind: str = "monthly", remark: str = "
     )
 
 
-def _new_luffing_rope() -> str:
-    """The first look, with the whole rope before it went onto the drum."""
-    return together(
-        inspection(
-            name="2026-02-09",
-            kind="first",
-            on=date(2026, 2, 9),
-            by=("engineer", "fitter"),
-            runs=both(
-                Run(
-                    method="eye-round",
-                    from_m=0.0,
-                    to_m=LUFFING_ROPE_M,
-                    remark="while it was spooled from the reel under tension",
-                )
-            ),
-            seen=(*_LUFFING_SEEN, "hidden parts"),
-            not_fitted=_LUFFING_NOT_FITTED,
-            remark="new rope; sheave grooves gauged; luffing limits set and tried",
-            conditions=_conditions("from a braked reel"),
-        ),
-        CALIPER,
-        diameter("2026-02-A", 'at = "75.0 m"', (24.60, 24.55), err="± 0.5 m"),
-    )
-
-
 def _luffing_runs() -> Sequence[Run]:
     return (
         Run(
@@ -328,7 +311,13 @@ def draw_luffing(chance: random.Random) -> dict[str, str]:
     return {
         "mark_at": f"{at_m + 0.4:.1f} m",
         "inspections": together(
-            _new_luffing_rope(),
+            _new_rope(
+                LUFFING_ROPE_M,
+                _LUFFING_SEEN,
+                _LUFFING_NOT_FITTED,
+                "luffing limits",
+                diameter("2026-02-A", 'at = "75.0 m"', (24.60, 24.55), err="± 0.5 m"),
+            ),
             _luffing_look("2026-08-05", date(2026, 8, 5), remark="no broken wire found"),
             _luffing_look(
                 "2026-09-04", date(2026, 9, 4), kind="periodic", remark="no broken wire found"

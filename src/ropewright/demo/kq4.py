@@ -128,9 +128,24 @@ def _cluster(
     return finding("broken wires", name, lines)
 
 
-def _looks() -> tuple[Run, ...]:
+def _look(on: date, by: str, days: int, remark: str) -> str:
+    """The whole rope by eye and hand; the next look is due within ``days`` [days]."""
     at_rest = "crane isolated, rope at rest, in three positions of the hook"
-    return both(Run(method="eye-round", from_m=0.0, to_m=_ROPE_M, remark=at_rest))
+    return together(
+        inspection(
+            name=on.isoformat(),
+            kind="periodic",
+            on=on,
+            by=(by, "operator"),
+            runs=both(Run(method="eye-round", from_m=0.0, to_m=_ROPE_M, remark=at_rest)),
+            seen=_SEEN,
+            not_fitted=_NOT_FITTED,
+            next_by=on + timedelta(days=days),
+            remark=remark,
+            conditions=_CONDITIONS,
+        ),
+        CALIPER,
+    )
 
 
 def _worn(chance: random.Random, less_mm: float) -> list[float]:
@@ -144,52 +159,25 @@ def draw(chance: random.Random) -> dict[str, str]:
     grease_from = round(chance.uniform(25.0, 27.5), 1)
     wrap = chance.randint(7, 11)
     mark_m = told.at_m + round(chance.uniform(0.3, 0.6), 2)
-    interval = timedelta(days=92)
     looks = (
-        inspection(
-            name="2026-09-28",
-            kind="periodic",
-            on=FIRST_LOOK,
-            by=("inspector", "operator"),
-            runs=_looks(),
-            seen=_SEEN,
-            not_fitted=_NOT_FITTED,
-            next_by=FIRST_LOOK + interval,
-            remark="no broken wire found",
-            conditions=_CONDITIONS,
-        ),
-        CALIPER,
+        _look(FIRST_LOOK, "inspector", 92, "no broken wire found"),
         diameter("2026-09-A", 'at = "15.0 m"', _worn(chance, 0.25), err="± 0.3 m"),
         "# Three weeks later: the first broken wire.",
-        inspection(
-            name="2026-10-19",
-            kind="periodic",
-            on=SECOND_LOOK,
-            by=("second inspector", "operator"),
-            runs=_looks(),
-            seen=_SEEN,
-            not_fitted=_NOT_FITTED,
-            next_by=SECOND_LOOK + interval,
-            remark="first broken wire on this rope; marked beside the strands",
-            conditions=_CONDITIONS,
+        _look(
+            SECOND_LOOK,
+            "second inspector",
+            92,
+            "first broken wire on this rope; marked beside the strands",
         ),
-        CALIPER,
         _cluster("2026-10-A", told, told.known),
         diameter("2026-10-B", 'at = "15.0 m"', _worn(chance, 0.27), err="± 0.3 m"),
         "# Three more weeks: nine, all near the mark. They were counted with a strip cut to 6 d.",
-        inspection(
-            name="2026-11-09",
-            kind="periodic",
-            on=THIRD_LOOK,
-            by=("inspector", "operator"),
-            runs=_looks(),
-            seen=_SEEN,
-            not_fitted=_NOT_FITTED,
-            next_by=THIRD_LOOK + timedelta(days=31),
-            remark="brought forward; crane kept on light lifts since the first broken wire",
-            conditions=_CONDITIONS,
+        _look(
+            THIRD_LOOK,
+            "inspector",
+            31,
+            "brought forward; crane kept on light lifts since the first broken wire",
         ),
-        CALIPER,
         hidden(grease_from, grease_from + 1.4, "grease"),
         _cluster(
             "2026-11-A",

@@ -13,10 +13,10 @@ class SitePerson:
     role: str
     qualification: str
     competence: str
-    certificate: str = ""
-    expires: date | None = None
-    employer: str = ""
-    independent: bool | None = None
+    certificate: str
+    expires: date
+    employer: str
+    independent: bool
 
 
 _CONTRACTOR: Final = "the site's inspection contractor"

@@ -9,9 +9,6 @@ from ropewright.demo.people import PEOPLE
 
 _WIDE: Final = 94
 
-#: How the tables of one inspection follow each other.
-Lines = Iterable[str]
-
 
 def text(value: str) -> str:
     """A text in quotes."""
@@ -53,15 +50,11 @@ def person(word: str) -> str:
         f"role = {text(one.role)}",
         f"qualification = {text(one.qualification)}",
         f"competence = {text(one.competence)}",
+        f"certificate = {text(one.certificate)}",
+        f"certificate_expires = {one.expires.isoformat()}",
+        f"employer = {text(one.employer)}",
+        f"independent = {str(one.independent).lower()}",
     ]
-    if one.certificate:
-        lines.append(f"certificate = {text(one.certificate)}")
-    if one.expires is not None:
-        lines.append(f"certificate_expires = {one.expires.isoformat()}")
-    if one.employer:
-        lines.append(f"employer = {text(one.employer)}")
-    if one.independent is not None:
-        lines.append(f"independent = {str(one.independent).lower()}")
     return "\n".join(lines)
 
 
@@ -129,7 +122,6 @@ def inspection(
     after_event: str = "",
     remark: str = "",
     conditions: Sequence[str] = (),
-    signed: bool = True,
 ) -> str:
     """The tables of an inspection up to its passes; findings follow.
 
@@ -145,8 +137,6 @@ def inspection(
         Places and parts.
     conditions
         Lines of the table of conditions.
-    signed
-        Whether it was signed.
     """
     lines = ["[[inspection]]", f"id = {text(name)}", f"kind = {text(kind)}"]
     lines.append(f"on = {on.isoformat()}")
@@ -154,8 +144,7 @@ def inspection(
         lines.append(f"next_by = {next_by.isoformat()}")
     if after_event:
         lines.append(f"after_event = {text(after_event)}")
-    if signed:
-        lines.append(f"signed_by = {text(PEOPLE[by[0]].role)}")
+    lines.append(f"signed_by = {text(PEOPLE[by[0]].role)}")
     if remark:
         lines.append(f"remark = {text(remark)}")
     for key, values in (("seen", seen), ("not_seen", not_seen), ("not_fitted", not_fitted)):
@@ -194,11 +183,10 @@ def diameter(
     readings_mm: Sequence[float],
     *,
     err: str = "± 1.0 m",
-    digits: int = 2,
     remark: str = "",
 ) -> str:
     """A diameter with one or two ``readings_mm`` [mm] at a place, given as its whole line."""
-    read = ", ".join(millimetres(one, digits=digits) for one in readings_mm)
+    read = ", ".join(millimetres(one, digits=2) for one in readings_mm)
     lines = [
         at,
         f"at_err = {text(err)}",

@@ -14,7 +14,6 @@ from ropewright.forecast.back_test import (
     Recommendation,
     Score,
     back_test,
-    course_of,
     score,
 )
 from ropewright.forecast.cases import CASES, TREATMENTS, Case, Situation, rows_for, unstated
@@ -102,7 +101,6 @@ __all__ = [
     "Zone",
     "back_test",
     "corrosion_course",
-    "course_of",
     "curve_of",
     "detection_prior",
     "fit",

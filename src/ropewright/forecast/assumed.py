@@ -72,8 +72,8 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
     Assumption(
         assumption_id="forecast-clock",
         says="Without a duty log a rope ages by days. With one it ages by damage, told in days of "
-        f"average work; the pace to come is that of the last {RECENT_DAYS} days, spread "
-        f"{USUAL_SPREAD:g} in the logarithm where readings are few.",
+        f"average work; the pace to come is that of the last {RECENT_DAYS} days, never below the "
+        f"average, spread {USUAL_SPREAD:g} in the logarithm where readings are few.",
         effect="a rope that works harder of late is looked at sooner",
         shows=_SHOWN,
     ),

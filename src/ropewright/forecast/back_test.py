@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -140,19 +140,6 @@ def back_test(
                 )
             )
     return tuple(outcomes)
-
-
-def course_of(zone: Zone) -> tuple[Zone, ...]:
-    """A zone after each of its looks, its breaks taken as lying in one window."""
-    clocks = sorted({look.clock for look in zone.looks})
-    return tuple(
-        replace(
-            zone,
-            looks=tuple(look for look in zone.looks if look.clock <= clock),
-            places_d=None,
-        )
-        for clock in clocks
-    )
 
 
 def _is_reached(zone: Zone, limits: Sequence[Limit]) -> bool:

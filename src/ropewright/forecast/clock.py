@@ -113,8 +113,9 @@ _FEWEST_PACES: Final = 4
 def working_days(clock: Clock) -> Clock:
     """A clock of damage in days of average work: its own average pace is one a day.
 
-    So a usual life stated in days keeps its meaning.  The pace to come is the recent one, with a
-    spread taken from how much the pace changed from reading to reading.
+    So a usual life stated in days keeps its meaning.  The pace to come is the recent one, or the
+    average if that is faster, with a spread taken from how much the pace changed from reading to
+    reading.
     """
     if not clock.readings:
         return clock
@@ -128,8 +129,8 @@ def working_days(clock: Clock) -> Clock:
     return Clock(
         fitted_on=clock.fitted_on,
         readings=tuple((on, damage / pace) for on, damage in clock.readings),
-        # a crane that stood still may be put to work again
-        rate=max(recent, 0.1),
+        # a crane that stood still may be put to work again, or be at work since the log ended
+        rate=max(recent, 1.0),
         rate_spread=_spread(clock),
     )
 

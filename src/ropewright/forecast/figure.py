@@ -11,10 +11,9 @@ from ropewright.forecast.fitting import Fit, fit
 from ropewright.forecast.nearest import fullest_zone, nearest_limit
 from ropewright.forecast.of_dossier import RopeForecast
 from ropewright.forecast.record import record_of_rope
-from ropewright.forecast.signs import CLOSENESS
 from ropewright.forecast.zone import Limit, Zone
 from ropewright.inspection import Dossier
-from ropewright.inspection.findings import Method
+from ropewright.inspection.findings import CLOSENESS, Method
 
 #: So many looks get an estimate of what they left unseen; older ones only their count.
 _MOST_LOOKS: Final = 24

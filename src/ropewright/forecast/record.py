@@ -20,12 +20,12 @@ from ropewright.inspection import (
     covered,
     exposures_on,
 )
-from ropewright.inspection.findings import Method
+from ropewright.inspection.findings import CLOSENESS, Method
 
 #: Clusters no farther apart than this, in rope diameters, are one zone [-]; own.
 SAME_ZONE_D: Final = 30.0
 
-_LOOKING: Final[tuple[Method, ...]] = ("mrt", "feel", "eye-round", "eye")
+_LOOKING: Final = tuple(sorted(CLOSENESS, key=CLOSENESS.__getitem__, reverse=True))
 _RUSTY: Final = frozenset({"rough", "pitted"})
 _RUSTY_FORMS: Final = frozenset({"internal", "fretting"})
 

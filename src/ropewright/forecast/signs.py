@@ -4,16 +4,13 @@ from collections.abc import Sequence
 from typing import Final
 
 from ropewright.forecast.zone import UNIT_D, Look, Zone
-from ropewright.inspection.findings import Method
+from ropewright.inspection.findings import CLOSENESS
 
 FIRST_CLUSTER: Final = 2
 """So many breaks within 6 d where none was known before are a first cluster; own."""
 
 DOUBLED_BY: Final = 2
 """A doubling counts only if at least so many are new: one becoming two may be chance; own."""
-
-#: How closely a method looks; a closer one may find what was there before.
-CLOSENESS: Final[dict[Method, int]] = {"eye": 1, "eye-round": 2, "feel": 3, "mrt": 4}
 
 
 def signs_of_growth(zones: Sequence[Zone]) -> tuple[str, ...]:

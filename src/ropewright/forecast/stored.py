@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 
-from ropewright.errors import InputError
 from ropewright.forecast.back_test import Outcome, Recommendation
 from ropewright.forecast.clock import Clock
 from ropewright.forecast.nearest import nearest_limit
@@ -73,9 +72,10 @@ def stored_outcomes(
 ) -> tuple[Outcome, ...]:
     """What came of every forecast in the record that gave a date.
 
-    The first day after it on which the rope was looked at decides.  A look before the named day
-    is held against the chance up to that look; one after it is the planner's, not the
-    forecast's, and stays open.
+    The first day after it on which the rope was thoroughly looked at decides.  A look before the
+    named day is held against the chance up to that look; one after it is the planner's, not the
+    forecast's, and stays open.  A shift check can show that the limit was passed, never that it
+    was not.
 
     Parameters
     ----------
@@ -88,7 +88,9 @@ def stored_outcomes(
     clock
         The clock of the record.
     """
-    looks = sorted({one.on for one in dossier.inspections if one.on <= today and one.is_thorough})
+    past = [one for one in dossier.inspections if one.on <= today]
+    looks = sorted({one.on for one in past if one.is_thorough})
+    checks = sorted({one.on for one in past if not one.is_thorough})
     outcomes = []
     for made in dossier.forecasts:
         if made.made_on > today or made.until is None or made.chance is None:
@@ -98,6 +100,11 @@ def stored_outcomes(
         if after is not None and after <= made.until:
             chance = _chance_until(made, after)
             passed = _is_passed(dossier, made, after, same=same, clock=clock)
+        else:
+            within = (on for on in checks if made.made_on < on <= made.until)
+            shown = (on for on in within if _is_passed(dossier, made, on, same=same, clock=clock))
+            if (found_on := next(shown, None)) is not None:
+                after, passed, chance = found_on, True, _chance_until(made, found_on)
         outcomes.append(
             Outcome(
                 made=Recommendation(
@@ -121,9 +128,6 @@ def _chance_until(made: StoredForecast, on: date) -> float:
 def _is_passed(
     dossier: Dossier, made: StoredForecast, on: date, *, same: Mapping[str, str], clock: Clock
 ) -> bool:
-    try:
-        record = record_of_rope(dossier, on, same=same, clock=clock)
-    except InputError:
-        return False
+    record = record_of_rope(dossier, on, same=same, clock=clock)
     window = float(made.window_d)
     return any(zone.most_in(window) >= made.limit for zone in (*record.zones, *record.apart))

@@ -30,8 +30,10 @@ PLACE_ASSUMPTIONS: Final[tuple[Assumption, ...]] = (
     Assumption(
         assumption_id="place-reading",
         says="A reading may be off by: hook, radius, boom and where the eye was ± 0.1 m each, an "
-        "angle ± 0.1 degree, drum turns and part of a turn ± 0.05, a tape ± 20 mm and 0.1 %.",
-        effect="sets the ± of the single reading; [rigging.reading_error] replaces it",
+        "angle ± 0.1 degree, drum turns and part of a turn ± 0.05, a tape ± 20 mm and 0.1 %, wraps "
+        "counted ± 0.1 turn, the moment a layer is full ± 0.25 turn.",
+        effect="sets the ± of the single reading; [rigging.reading_error] replaces it, count_err "
+        "that of a count",
         shows="every place worked out from a reading",
     ),
     Assumption(

@@ -154,18 +154,17 @@ def _made(
         )
     if reading.layer is None:
         raise InputError(field="layer", expected="the layer, 1 on the barrel", given=None)
+    stated = {} if reading.err_turns is None else {"err_turns": reading.err_turns}
     if reading.kind == "layer full":
-        err = 0.25 if reading.err_turns is None else reading.err_turns
         return LayerChanged(
-            name=reading.name, position=reading.position, layer=reading.layer, err_turns=err,
-            longer_m=longer,
+            name=reading.name, position=reading.position, layer=reading.layer, longer_m=longer,
+            **stated,
         )  # fmt: skip
     if reading.wraps is None:
         raise InputError(field="wraps", expected="the wraps counted on that layer", given=None)
-    err = 0.1 if reading.err_turns is None else reading.err_turns
     return WrapsCounted(
         name=reading.name, position=reading.position, layer=reading.layer, wraps=reading.wraps,
-        err_turns=err, longer_m=longer,
+        longer_m=longer, **stated,
     )  # fmt: skip
 
 

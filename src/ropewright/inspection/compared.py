@@ -26,6 +26,8 @@ class Compared:
                     self._new.discard(one.later)
             elif one.later is not None:
                 self._new.add(one.later)
+                self._pairs = {both: same for both, same in self._pairs.items()
+                               if not (same and both[1] == one.later)}  # fmt: skip
             elif one.earlier is not None:
                 self._fates[one.earlier] = one
 

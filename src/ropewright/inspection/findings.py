@@ -11,6 +11,8 @@ from ropewright.geometry import RopePlace, Section
 
 Method: TypeAlias = Literal["eye", "eye-round", "feel", "gauge", "internal", "mrt"]
 METHODS: Final[tuple[Method, ...]] = ("eye", "eye-round", "feel", "gauge", "internal", "mrt")
+#: How closely a method looks for broken wires; a closer one may find what was there before.
+CLOSENESS: Final[Mapping[Method, int]] = {"eye": 1, "eye-round": 2, "feel": 3, "mrt": 4}
 
 BreakSite: TypeAlias = Literal["crown", "valley", "end", "unknown"]
 BREAK_SITES: Final[tuple[BreakSite, ...]] = ("crown", "valley", "end", "unknown")

@@ -94,9 +94,9 @@ class DiameterLimit:
     clause: ClauseWords
     change: str
     baseline: str
-    baseline_mm: Fraction | None
-    of_mm: Fraction | None
-    limit: Fraction | None
+    baseline_mm: Fraction
+    of_mm: Fraction
+    limit: Fraction
     unit: str
     compare: Comparison
     except_crushed: bool
@@ -310,10 +310,9 @@ def _diameter(
 ) -> DiameterLimit | OfficeLimit:
     limit, unit = diameter_limit(check, context)
     baseline = baseline_for(check, context)
-    lacks = ["a limit for this rope"] if limit is None else []
-    if baseline is None:
-        lacks.append(f"the {baseline_words(check.baseline)}")
-    if lacks:
+    if limit is None or baseline is None:
+        lacks = ["a limit for this rope"] if limit is None else []
+        lacks += [f"the {baseline_words(check.baseline)}"] if baseline is None else []
         return OfficeLimit(clause=words, why=f"{listing(lacks)} is not known")
     return DiameterLimit(
         clause=words,

@@ -29,7 +29,8 @@ def verdict_of(
 ) -> Verdict:
     """The strictest level of all rulings, which rulings govern, and what follows."""
     level: Level = min((one.level for one in rulings), key=LEVELS.index, default="incomplete")
-    if not _was_judged(rulings) and LEVELS.index(level) >= LEVELS.index("incomplete"):
+    judged = _was_judged(rulings)
+    if not judged and LEVELS.index(level) >= LEVELS.index("incomplete"):
         return _nothing_in_force(evidence, _holds("incomplete", [], rulings, rule_sets))
     governing = sorted((one for one in rulings if one.level == level), key=_weight)
     if level == "clear":
@@ -37,6 +38,8 @@ def verdict_of(
     latest = evidence.latest
     sections = (evidence.service,) if latest is None else unseen(latest, evidence.service)
     holds = _holds(level, governing, rulings, rule_sets)
+    if not judged:
+        holds = (_nothing_words(evidence), *holds)
     first = governing[0] if governing else None
     remedy, who, by_when = _what_follows(level, governing)
     return Verdict(
@@ -59,12 +62,16 @@ def _was_judged(rulings: tuple[Ruling, ...]) -> bool:
     return any(one.rule_set != OWN_CHECKS and one.status not in silent for one in rulings)
 
 
-def _nothing_in_force(evidence: Evidence, holds: tuple[str, ...]) -> Verdict:
-    """Without a rule in force nothing can be called clear, whatever was found or not."""
-    words = (
+def _nothing_words(evidence: Evidence) -> str:
+    return (
         f"none of the chosen rules is in force on {evidence.as_of.isoformat()} "
         "and applies to this rope"
     )
+
+
+def _nothing_in_force(evidence: Evidence, holds: tuple[str, ...]) -> Verdict:
+    """Without a rule in force nothing can be called clear, whatever was found or not."""
+    words = _nothing_words(evidence)
     return Verdict(
         level="incomplete",
         governing=(),

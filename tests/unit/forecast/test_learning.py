@@ -1,6 +1,7 @@
 """Clock, usual life, one's own detection, and the back-test."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -16,12 +17,12 @@ from ropewright.forecast import (
     Recommendation,
     Zone,
     back_test,
-    course_of,
     detection_prior,
     learn,
     own_detection,
     prior_for,
     score,
+    working_days,
 )
 from ropewright.inspection import Trial
 from tests.calibration.simulate import draw, zones_of
@@ -52,6 +53,17 @@ def test_a_spread_of_the_rate_keeps_mean_and_variance_of_its_logarithm() -> None
     assert weights.sum() == pytest.approx(1.0)  # by hand
     assert weights @ logs == pytest.approx(0.0, abs=1e-12)  # by hand
     assert weights @ logs**2 == pytest.approx(0.09)  # by hand
+
+
+def test_a_crane_that_stood_still_is_not_forecast_to_stand_still() -> None:
+    """By hand: ten a month for ten months, then none for four; it may be put to work again."""
+    months = [
+        (DAY + timedelta(days=30 * number), 10.0 * min(number, 10)) for number in range(1, 15)
+    ]
+    clock = working_days(Clock(fitted_on=DAY, readings=tuple(months)))
+    last = months[-1][0]
+    assert clock.rate == 1.0
+    assert clock.at(last + timedelta(days=60)) - clock.at(last) == pytest.approx(60.0)
 
 
 def test_a_clock_never_runs_backwards() -> None:
@@ -143,8 +155,7 @@ def test_the_back_test_forecasts_each_look_from_the_one_before() -> None:
         ),
     )
     limits = [Limit(count=6, window_d=6.0)]
-    found = back_test(
-        [course_of(zone)], limits, Clock(fitted_on=DAY), prior_for("bridge crane hoist")
-    )
+    course = [replace(zone, looks=zone.looks[:number]) for number in range(1, len(zone.looks) + 1)]
+    found = back_test([course], limits, Clock(fitted_on=DAY), prior_for("bridge crane hoist"))
     assert [one.passed for one in found] == [False, True]
     assert all(0 < one.made.chance < 1 for one in found)

@@ -78,6 +78,20 @@ def test_a_look_that_came_too_late_is_not_the_forecasts_fault() -> None:
     assert score((outcome,)).judged == 0
 
 
+@pytest.mark.parametrize(("count", "passed"), [(11, True), (9, None)])
+def test_a_shift_check_can_show_that_the_limit_was_passed_never_that_it_was_not(
+    count: int, passed: bool | None
+) -> None:
+    day = SECOND + timedelta(days=5)
+    check = replace(look(day, breaks("s", 40.0, count, same_as="b")), kind="shift")
+    kept = made_on(SECOND, until=SECOND + timedelta(days=10))
+    told = known_by(SECOND)
+    told = replace(told, inspections=(*told.inspections, check), forecasts=(kept,))
+    prior = prior_for("bridge crane hoist")
+    (outcome,) = forecast_of(told, THIRD, limits=LIMITS, prior=prior).stored
+    assert (outcome.passed, outcome.looked_on) == (passed, day if passed else None)
+
+
 def test_nobody_looked_since() -> None:
     (outcome,) = with_forecasts(made_on(SECOND, until=THIRD), today=SECOND)
     assert (outcome.passed, outcome.looked_on) == (None, None)

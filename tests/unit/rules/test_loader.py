@@ -12,10 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ropewright.errors import InputError, RuleFileError, TableError, UnknownNameError
+from ropewright.forecast.signs import DOUBLED_BY, FIRST_CLUSTER
+from ropewright.forecast.zone import UNIT_D
 from ropewright.intake.shelf import FolderShelf, PackageShelf
 from ropewright.rules import PROVENANCES, RuleSet, load_rule_set, rules_hash
 from ropewright.rules.load_checks import parse_window
 from ropewright.rules.model import BreakCheck, CoverageCheck, DiameterCheck, IntervalCheck
+from ropewright.rules.more_checks import GrowthCheck
 
 BROKEN = Path(__file__).parents[2] / "broken_rules"
 PUBLISHED = Path(__file__).parents[2] / "published" / "rules"
@@ -138,6 +141,16 @@ def test_own_checks_are_all_our_own() -> None:
     assert {clause.provenance for clause in own.clauses} == {"own"}
     assert {clause.clause_provenance for clause in own.clauses} == {"own"}
     assert all(clause.demand in ("decide", "incomplete", "monitor") for clause in own.clauses)
+
+
+def test_growth_is_judged_by_the_same_figures_in_assessment_and_forecast() -> None:
+    """By hand: neither room may know the other, so each has its own copy."""
+    (check,) = [
+        one.check for one in PackageShelf().get("own-checks").clauses if one.clause_id == "growth"
+    ]
+    assert isinstance(check, GrowthCheck)
+    assert (check.first, check.doubled_by) == (FIRST_CLUSTER, DOUBLED_BY)
+    assert check.window == f"{UNIT_D:g} d"
 
 
 def test_words_of_rules_never_promise_safety(shipped: RuleSet) -> None:

@@ -308,3 +308,11 @@ def test_nothing_found_by_nobody_is_not_clear_where_no_chosen_rule_is_in_force()
     assert "none of the chosen rules is in force" in alone.verdict.sentence
     beside = judge({"rules": ["din-15020-2", "iso-4309-2017"]}, "din-15020-2")
     assert beside.verdict.level == "clear"
+
+
+def test_a_finding_does_not_lift_the_hold_where_no_chosen_rule_is_in_force() -> None:
+    """By hand: the rope was on hold without the finding, and it is no better with it."""
+    found = judge({"finding": [{"kind": "cut", "at": "30 m"}]}, "din-15020-2")
+    assert found.verdict.level == "decide"
+    assert found.verdict.on_hold
+    assert "none of the chosen rules is in force" in found.verdict.hold_reasons[0]

@@ -180,7 +180,7 @@ def check_event(clause: Clause, check: EventCheck, context: Context) -> None:
                     share=Fraction(0))  # fmt: skip
 
 
-def _statesnamed_damage(context: Context) -> set[tuple[str, str]]:
+def _states_named(context: Context) -> set[tuple[str, str]]:
     """Part findings that a clause of a chosen rule (other than our own checks) speaks of."""
     named: set[tuple[str, str]] = set()
     for rule_set in context.all_rule_sets:
@@ -193,7 +193,7 @@ def _statesnamed_damage(context: Context) -> set[tuple[str, str]]:
 
 def check_part(clause: Clause, check: PartCheck, context: Context) -> None:
     """Findings on parts; a clause without states takes what no other clause speaks of."""
-    elsewhere = _statesnamed_damage(context) if not check.states else set()
+    elsewhere = _states_named(context) if not check.states else set()
     made = False
     for one in context.evidence.parts:
         finding = one.finding

@@ -1,12 +1,10 @@
 """Signs of growth between two inspections: a count that doubled, a first cluster."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final
 
 from ropewright.inspection import BrokenWires, Compared, Inspection, covered
 from ropewright.inspection.again import SAME_PLACE_M
-from ropewright.inspection.evidence import Evidence
-from ropewright.inspection.findings import Method
+from ropewright.inspection.findings import CLOSENESS, Method
 from ropewright.inspection.windows import CountedGroup, nanometres, worst_window
 from ropewright.rules.context import NANOMETRES_PER_MM, Context
 from ropewright.rules.model import Clause
@@ -14,57 +12,54 @@ from ropewright.rules.more_checks import GrowthCheck
 from ropewright.rules.ruling import Step
 from ropewright.rules.words import place_words
 
-#: How closely a method looks; a closer one may find what was there before.
-_CLOSENESS: Final[dict[Method, int]] = {"eye": 1, "eye-round": 2, "feel": 3, "mrt": 4}
-
 
 def check_growth(clause: Clause, check: GrowthCheck, context: Context) -> None:
-    """Compare the broken wires of the newest inspection with all that was known before it.
+    """Compare broken wires that count with all that was known before they were found.
 
-    A closer look that finds more is not growth: a doubling counts only against passes that
-    looked as closely.
+    A sign stays until its place is looked at again, whatever was looked at elsewhere since.  A
+    closer look that finds more is not growth: a doubling counts only against passes that looked
+    as closely.
     """
-    evidence = context.evidence
-    now = _newest(evidence)
-    before = [] if now is None else [one for one in evidence.past if one.on < now.on]
-    if now is None or not any(one.is_thorough and one.finished for one in before):
+    past = context.evidence.past
+    if not _is_comparable(past):
         context.add(clause, status="not applicable", words="no two inspections to compare")
         return
     said = Compared(one for one in context.dossier.comparisons if one.on <= context.as_of)
     made = False
-    same_day = [one for one in evidence.past if one.on == now.on]
-    for inspection in same_day:
-        for finding in inspection.findings:
-            if not isinstance(finding, BrokenWires):
-                continue
-            words = _sign(check, finding, before, said, context)
-            if words:
-                made = True
-                where = place_words(finding.section, finding.place.abs_err_m)
-                context.add(
-                    clause, status="reached", words=f"{words} {where}",
-                    steps=(Step(says="compared with what was known before", value=words,
-                                origin=f"finding {finding.finding_id}"),),
-                    section=finding.section, section_err_m=finding.place.abs_err_m,
-                    finding_ids=(finding.finding_id,), inspection_id=inspection.inspection_id,
-                )  # fmt: skip
+    for finding, inspection in context.evidence.broken_wires():
+        before = [one for one in past if one.on < inspection.on]
+        if not any(one.is_thorough and one.finished for one in before):
+            continue
+        words = _sign(check, finding, inspection, before, said, context)
+        if words:
+            made = True
+            where = place_words(finding.section, finding.place.abs_err_m)
+            context.add(
+                clause, status="reached", words=f"{words} {where}",
+                steps=(Step(says="compared with what was known before", value=words,
+                            origin=f"finding {finding.finding_id}"),),
+                section=finding.section, section_err_m=finding.place.abs_err_m,
+                finding_ids=(finding.finding_id,), inspection_id=inspection.inspection_id,
+            )  # fmt: skip
     if not made:
         context.add(clause, status="below", words="no count doubled and no first cluster")
 
 
-def _newest(evidence: Evidence) -> Inspection | None:
-    """The newest inspection at which breaks could be counted: a thorough one, or with breaks."""
+def _is_comparable(past: Sequence[Inspection]) -> bool:
+    """Whether breaks could be counted at an inspection after a finished thorough one."""
+    thorough = [one.on for one in past if one.is_thorough and one.finished]
     able = [
-        one
-        for one in evidence.past
+        one.on
+        for one in past
         if one.is_thorough or any(isinstance(item, BrokenWires) for item in one.findings)
     ]
-    return able[-1] if able else None
+    return bool(thorough) and min(thorough) < max(able)
 
 
 def _sign(
     check: GrowthCheck,
     finding: BrokenWires,
+    inspection: Inspection,
     before: Sequence[Inspection],
     said: Compared,
     context: Context,
@@ -74,21 +69,22 @@ def _sign(
     told = [[item for item in found if said.is_apart(item, finding)] for found in earlier]
     known = max((sum(item.count for item in found) for found in earlier), default=0)
     apart = max((sum(item.count for item in found) for found in told), default=0)
+    here = list(_again(finding, inspection, said))  # this finding, and others typed beside it
     if known == 0:
-        most = _most_in(finding, context.window(check.window).longest_nm)
+        most = _most_in(here, context.window(check.window).longest_nm)
         if most >= check.first:
             return (
                 f"first cluster: {most} broken wires in {check.window}, where none was known before"
             )
         return ""
-    now = finding.count + apart
+    now = sum(item.count for item in here) + apart
     if now - known >= max(known, check.doubled_by) and _as_close(finding, earlier, before):
         return f"the count doubled between two inspections: from {known} to {now}"
     return ""
 
 
 def _again(finding: BrokenWires, inspection: Inspection, said: Compared) -> Iterator[BrokenWires]:
-    """Broken wires that an earlier inspection knew there, by name or by place."""
+    """Broken wires that an inspection knew there, by name or by place."""
     around = finding.section.widened(SAME_PLACE_M + finding.place.rel_err_m)
     for one in inspection.findings:
         if not isinstance(one, BrokenWires):
@@ -103,15 +99,16 @@ def _shared_m(one: BrokenWires, other: BrokenWires) -> float:
     return max(one.place.abs_err_m, other.place.abs_err_m)
 
 
-def _most_in(finding: BrokenWires, window_nm: int) -> int:
-    base = nanometres(finding.place.at_m)
+def _most_in(findings: Sequence[BrokenWires], window_nm: int) -> int:
     worst = worst_window(
         [
             CountedGroup(
-                from_nm=base + int(group.from_mm * NANOMETRES_PER_MM),
+                from_nm=(base := nanometres(finding.place.at_m))
+                + int(group.from_mm * NANOMETRES_PER_MM),
                 to_nm=base + int(group.to_mm * NANOMETRES_PER_MM),
                 count=group.count,
             )
+            for finding in findings
             for group in finding.groups
         ],
         window_nm,
@@ -128,12 +125,12 @@ def _as_close(
     ways: set[Method] = {
         method
         for one in before
-        for method in _CLOSENESS
+        for method in CLOSENESS
         if any(piece.contains(finding.section) for piece in covered(one, method))
     }
     found = [item for items in earlier for item in items]
     if any(item.method is None for item in found):
         return True
     ways |= {item.method for item in found if item.method is not None}
-    closest = max((_CLOSENESS.get(way, 0) for way in ways), default=0)
-    return _CLOSENESS.get(finding.method, 0) <= closest
+    closest = max((CLOSENESS.get(way, 0) for way in ways), default=0)
+    return CLOSENESS.get(finding.method, 0) <= closest
