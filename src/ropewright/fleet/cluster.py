@@ -10,7 +10,7 @@ Work = TypeVar("Work")
 Result = TypeVar("Result")
 
 TRIES: Final = 5
-"""How often a job is given out again when its worker dies."""
+"""How often a job that failed is given out again; one that kills workers ends sooner."""
 WAIT_S: Final = 30
 
 
@@ -61,7 +61,8 @@ class Cluster:
                     result = done.result()
                 except KilledWorker as problem:
                     raise OutputError(
-                        f"workers died {TRIES} times over job {number + 1} of {len(jobs)}",
+                        f"{problem.allowed_failures + 1} workers died over job {number + 1} of "
+                        f"{len(jobs)}",
                         hint="what was counted is kept: run it again",
                     ) from problem
                 yield number, result

@@ -32,11 +32,11 @@ def fleet_jobs(pattern: str) -> tuple[FleetJob, ...]:
     if not cases:
         raise InputError(field="--fleet", expected="case files, like 'ropes/*.toml'", given=pattern)
     jobs: list[FleetJob] = []
-    bare: list[str] = []
+    bare: list[Path] = []
     for case in cases:
         logs = logs_of(case)
         if not logs:
-            bare.append(case.name)
+            bare.append(case)
         mapping = case.with_suffix(LOG_FOLDER) / MAPPING
         jobs += [
             FleetJob(
@@ -47,8 +47,9 @@ def fleet_jobs(pattern: str) -> tuple[FleetJob, ...]:
     if bare:
         raise InputError(
             field="--fleet",
-            expected=f"logs of every case file in a folder of its name, like {bare[0][:-5]}.logs/",
-            given="none for " + ", ".join(bare[:5]),
+            expected="logs of every case file in a folder of its name, like "
+            f"{bare[0].with_suffix(LOG_FOLDER).name}/",
+            given="none for " + ", ".join(case.name for case in bare[:5]),
         )
     return tuple(sorted(jobs))
 

@@ -2,23 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from fractions import Fraction
 
 from ropewright.errors import InputError
 from ropewright.geometry import CranePosition
 from ropewright.inspection import CalibrationReading, ReadingErrorFacts, ToleranceFacts
 from ropewright.intake.places import Findings
+from ropewright.intake.quantities import float_of, metres_of
 from ropewright.intake.reading_models import ReadingErrorModel, ReadingModel, ToleranceModel
 from ropewright.intake.wording import not_both
-from ropewright.units import metres
-
-
-def _m(length_mm: Fraction | None) -> float | None:
-    return None if length_mm is None else metres(length_mm)
-
-
-def _number(value: Fraction | None) -> float | None:
-    return None if value is None else float(value)
 
 
 def readings(
@@ -57,18 +48,18 @@ def readings(
                 err_turns=model.count_err,
                 point=model.point or "",
                 mark=model.mark or "",
-                taped_m=_m(model.taped),
-                taped_err_m=_m(model.taped_err),
+                taped_m=metres_of(model.taped),
+                taped_err_m=metres_of(model.taped_err),
             )
 
 
 def _position(model: ReadingModel) -> CranePosition:
     return CranePosition(
-        hook_m=_m(model.hook),
-        radius_m=_m(model.radius),
-        jib_deg=_number(model.jib),
-        boom_m=_m(model.boom),
-        boom_deg=_number(model.boom_angle),
+        hook_m=metres_of(model.hook),
+        radius_m=metres_of(model.radius),
+        jib_deg=float_of(model.jib),
+        boom_m=metres_of(model.boom),
+        boom_deg=float_of(model.boom_angle),
         drum_turns=model.turns,
     )
 
@@ -112,12 +103,12 @@ def _check(model: ReadingModel) -> None:
 def tolerance(model: ToleranceModel) -> ToleranceFacts:
     """The stated ± of the set-up's numbers."""
     return ToleranceFacts(
-        hook_zero_m=_m(model.hook_zero),
-        anchor_side_m=_m(model.anchor_side),
-        lead_m=_m(model.lead),
-        rope_m=_m(model.rope_length),
-        barrel_mm=_number(model.barrel),
-        rise_mm=_number(model.layer_rise),
+        hook_zero_m=metres_of(model.hook_zero),
+        anchor_side_m=metres_of(model.anchor_side),
+        lead_m=metres_of(model.lead),
+        rope_m=metres_of(model.rope_length),
+        barrel_mm=float_of(model.barrel),
+        rise_mm=float_of(model.layer_rise),
         wraps=model.wraps,
     )
 
@@ -126,14 +117,14 @@ def reading_error(model: ReadingErrorModel) -> ReadingErrorFacts:
     """The stated ± of single readings."""
     share = model.tape_share
     return ReadingErrorFacts(
-        hook_m=_m(model.hook),
-        radius_m=_m(model.radius),
-        jib_deg=_number(model.jib),
-        boom_m=_m(model.boom),
-        boom_deg=_number(model.boom_angle),
+        hook_m=metres_of(model.hook),
+        radius_m=metres_of(model.radius),
+        jib_deg=float_of(model.jib),
+        boom_m=metres_of(model.boom),
+        boom_deg=float_of(model.boom_angle),
         drum_turns=model.turns,
-        point_m=_m(model.point),
+        point_m=metres_of(model.point),
         part_of_turn=model.part_of_turn,
-        tape_m=_m(model.tape),
+        tape_m=metres_of(model.tape),
         tape_share=None if share is None else float(share) / 100,
     )

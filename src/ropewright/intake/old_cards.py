@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeAlias, TypeVar
 
 from ropewright.errors import FindingsFileError, InputError, QuantityError, raise_if_any
 from ropewright.geometry import RopePlace, Section
@@ -107,6 +107,10 @@ class _Row:
             raise self.wrong(column, error.expected or "a quantity", text) from None
 
 
+#: A line that was read: what was found on it, and what it says was looked over.
+_Taken: TypeAlias = tuple[_Row, RopeFinding | None, tuple[Pass, ...]]
+
+
 def read_old_cards(
     path: str | Path,
     dossier: Dossier,
@@ -138,8 +142,8 @@ def read_old_cards(
     file = str(path) if file is None else file
     rows = rows_of(Path(path), file=file, known=list(CARD_COLUMNS))
     headings = _headings(rows[0][1], file)
-    err_mm = None if place_err is None else read_plus_minus(place_err)
-    made: dict[str, list[tuple[_Row, RopeFinding | None]]] = {}
+    err_mm = None if place_err is None else _place_err(place_err)
+    made: dict[str, list[_Taken]] = {}
     lines: list[CardLine] = []
     errors: list[InputError] = []
     for number, cells in rows[1:]:
@@ -147,19 +151,27 @@ def read_old_cards(
         try:
             card = _card_of(row)
             finding = _finding(row, card, dossier, err_mm)
-            made.setdefault(card, []).append((row, finding))
+            passes = _passes(row, dossier)
+            made.setdefault(card, []).append((row, finding, passes))
             lines.append(CardLine(row=number, words=_words(row, finding), taken=True))
         except InputError as error:
             errors.append(error)
             lines.append(CardLine(row=number, words=str(error), taken=False))
     if not leave_out:
         raise_if_any(errors)
-    inspections = [_inspection(card, found, dossier) for card, found in made.items()]
+    inspections = [_inspection(card, found) for card, found in made.items()]
     return OldCards(
         inspections=tuple(sorted(inspections, key=lambda one: (one.on, one.inspection_id))),
         lines=tuple(lines),
         errors=tuple(errors),
     )
+
+
+def _place_err(text: str) -> Fraction:
+    try:
+        return read_plus_minus(text)
+    except InputError as error:
+        raise error.within("how far off a place may be") from None
 
 
 def _headings(cells: Sequence[Cell], file: str) -> list[tuple[str, str | None]]:
@@ -251,6 +263,8 @@ def _finding(row: _Row, card: str, dossier: Dossier, err_mm: Fraction | None) ->
         for column in ("reading_1", "reading_2")
         if (value := row.read(column, parse_length)) is not None
     )
+    if readings and count is not None:
+        raise row.wrong("reading_1", "a line of its own for a diameter", row.text("reading_1"))
     if count == 0:
         return None
     place = _place(row, bench, err_mm)
@@ -258,18 +272,14 @@ def _finding(row: _Row, card: str, dossier: Dossier, err_mm: Fraction | None) ->
         "finding_id": f"{card}/row {row.number}", "place": place, "method": _method(row),
     }  # fmt: skip
     if count is None:
-        return DiameterReading(readings_mm=readings, remark=_remark(row), **more)
-    if readings:
-        raise row.wrong("reading_1", "a line of its own for a diameter", row.text("reading_1"))
+        return DiameterReading(readings_mm=readings, remark=row.text("remark"), **more)
     group, words = _group(row, count, place, bench)
-    return BrokenWires(groups=(group,), remark=_joined(_remark(row), words), **more)
+    return BrokenWires(groups=(group,), remark=_joined(row.text("remark"), words), **more)
 
 
 def _bench(dossier: Dossier, on: date) -> Bench:
     ground = Ground.of(dossier.history, on, before_changes=True)
-    return Bench(
-        rope=dossier.rope, ground=ground, found=Findings(), instruments=frozenset()
-    )  # fmt: skip
+    return Bench(rope=dossier.rope, ground=ground, found=Findings(), instruments=frozenset())
 
 
 def _place(row: _Row, bench: Bench, err_mm: Fraction | None) -> RopePlace:
@@ -334,10 +344,6 @@ def _kind(row: _Row) -> InspectionKind:
     return text
 
 
-def _remark(row: _Row) -> str:
-    return row.text("remark")
-
-
 def _joined(*parts: str) -> str:
     return "; ".join(part for part in parts if part)
 
@@ -358,23 +364,21 @@ def _words(row: _Row, finding: RopeFinding | None) -> str:
 # --- One card ---------------------------------------------------------------------------------
 
 
-def _inspection(
-    card: str, found: Sequence[tuple[_Row, RopeFinding | None]], dossier: Dossier
-) -> Inspection:
+def _inspection(card: str, found: Sequence[_Taken]) -> Inspection:
     first = found[0][0]
     on = _day(first)
-    who = list(dict.fromkeys(name for row, _ in found if (name := row.text("who"))))
-    kind_said = any(row.text("kind") for row, _ in found)
-    none = "the card says: no broken wires" if all(one is None for _, one in found) else ""
+    who = list(dict.fromkeys(name for row, _, _ in found if (name := row.text("who"))))
+    kind_said = any(row.text("kind") for row, _, _ in found)
+    none = "the card says: no broken wires" if all(one is None for _, one, _ in found) else ""
     unsaid = "" if kind_said else "the card does not say what kind of inspection it was"
-    remarks = [row.text("remark") for row, one in found if one is None]
+    remarks = [row.text("remark") for row, one, _ in found if one is None]
     return Inspection(
         inspection_id=card,
-        kind=next((_kind(row) for row, _ in found if row.text("kind")), "shift"),
+        kind=next((_kind(row) for row, _, _ in found if row.text("kind")), "shift"),
         on=on,
         by=tuple(Person(role="as on an old card", name=name) for name in who),
-        passes=tuple(one for row, _ in found for one in _passes(row, dossier)),
-        findings=tuple(one for _, one in found if one is not None),
+        passes=tuple(one for _, _, passes in found for one in passes),
+        findings=tuple(one for _, one, _ in found if one is not None),
         remark=_joined("from an old card", none, unsaid, *remarks),
     )
 
@@ -385,5 +389,11 @@ def _passes(row: _Row, dossier: Dossier) -> tuple[Pass, ...]:
     if start is None or end is None or method is None:
         return ()
     ground = Ground.of(dossier.history, _day(row), before_changes=True)
-    section = Section(ground.rope_m(start, key="looked_from"), ground.rope_m(end, key="looked_to"))
+    try:
+        section = Section(
+            ground.rope_m(start, key="looked_from"), ground.rope_m(end, key="looked_to")
+        )
+    except InputError as error:
+        column = error.field if error.field == "looked_from" else "looked_to"
+        raise row.wrong(column, error.expected or "", row.text(column)) from None
     return (Pass(method=method, section=section),)

@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from ropewright.errors import InputError, QuantityError
 from ropewright.units import (
+    metres,
     parse_force,
     parse_length,
     parse_mass,
@@ -51,6 +52,16 @@ def quantity_type(
 def _length(given: object) -> Fraction:
     """A length [mm] of at least 0."""
     return parse_length(given)  # type: ignore[arg-type]  # refuses what is not text
+
+
+def metres_of(length_mm: Fraction | None) -> float | None:
+    """A length ``length_mm`` [mm] in metres, if one is stated."""
+    return None if length_mm is None else metres(length_mm)
+
+
+def float_of(value: Fraction | None) -> float | None:
+    """A number ``value`` [-] as a float, if one is stated."""
+    return None if value is None else float(value)
 
 
 def read_plus_minus(given: object) -> Fraction:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from datetime import date
-from fractions import Fraction
 
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import DRUM, DRUM_A, END_A, InspectionPoint
@@ -20,6 +19,7 @@ from ropewright.inspection.rigged import PathPart
 from ropewright.intake.calibration import reading_error, readings, tolerance
 from ropewright.intake.path_parts import path_parts
 from ropewright.intake.places import Findings
+from ropewright.intake.quantities import float_of, metres_of
 from ropewright.intake.rigging_models import (
     DrumModel,
     ReevingModel,
@@ -51,8 +51,8 @@ def riggings(
             dead_wraps=model.dead_wraps,
             sheaves=model.sheaves,
             sheave_diameter_mm=model.sheave_diameter,
-            hook_low_m=_m(model.hook_low),
-            hook_high_m=_m(model.hook_high),
+            hook_low_m=metres_of(model.hook_low),
+            hook_high_m=metres_of(model.hook_high),
             remark=model.remark or "",
             reeving=None if model.reeving is None else _reeving(model.reeving, parts),
             drum=None if model.drum is None else _drum(model.drum),
@@ -74,66 +74,58 @@ def riggings(
         )
 
 
-def _m(length_mm: Fraction | None) -> float | None:
-    return None if length_mm is None else metres(length_mm)
-
-
-def _number(value: Fraction | None) -> float | None:
-    return None if value is None else float(value)
-
-
 def _reeving(model: ReevingModel, parts: list[PathPart]) -> ReevingFacts:
     return ReevingFacts(
         kind=model.kind,
         anchor=model.anchor,
-        anchor_m=_m(model.anchor_radius),
+        anchor_m=metres_of(model.anchor_radius),
         block=model.block,
         sheaves_lie=model.sheaves_lie,
-        upper_height_m=_m(model.upper_height),
-        hook_below_m=_m(model.hook_below),
-        upper_sheave_mm=_number(model.upper_sheave),
-        block_sheave_mm=_number(model.block_sheave),
-        root_sheave_mm=_number(model.root_sheave),
-        root_m=_m(model.root_radius),
-        root_wrap_deg=_number(model.root_wrap),
-        to_drum_m=_m(model.to_drum),
-        trolley_half_m=_m(model.trolley_half),
-        jib_m=_m(model.jib_length),
-        foot_height_m=_m(model.foot_height),
-        foot_radius_m=_m(model.foot_radius),
-        a_frame_back_m=_m(model.a_frame_back),
-        a_frame_up_m=_m(model.a_frame_up),
-        a_frame_sheave_mm=_number(model.a_frame_sheave),
-        lead_deg=_number(model.lead_angle),
-        pendant_m=_m(model.pendant),
-        tie_at_m=_m(model.tie_at),
-        beyond_boom_m=_m(model.beyond_boom),
-        equaliser_mm=_number(model.equaliser_sheave),
-        drum_up_m=_m(model.drum_up),
+        upper_height_m=metres_of(model.upper_height),
+        hook_below_m=metres_of(model.hook_below),
+        upper_sheave_mm=float_of(model.upper_sheave),
+        block_sheave_mm=float_of(model.block_sheave),
+        root_sheave_mm=float_of(model.root_sheave),
+        root_m=metres_of(model.root_radius),
+        root_wrap_deg=float_of(model.root_wrap),
+        to_drum_m=metres_of(model.to_drum),
+        trolley_half_m=metres_of(model.trolley_half),
+        jib_m=metres_of(model.jib_length),
+        foot_height_m=metres_of(model.foot_height),
+        foot_radius_m=metres_of(model.foot_radius),
+        a_frame_back_m=metres_of(model.a_frame_back),
+        a_frame_up_m=metres_of(model.a_frame_up),
+        a_frame_sheave_mm=float_of(model.a_frame_sheave),
+        lead_deg=float_of(model.lead_angle),
+        pendant_m=metres_of(model.pendant),
+        tie_at_m=metres_of(model.tie_at),
+        beyond_boom_m=metres_of(model.beyond_boom),
+        equaliser_mm=float_of(model.equaliser_sheave),
+        drum_up_m=metres_of(model.drum_up),
         trolley_rope=model.trolley_rope,
-        end_sheave_m=_m(model.end_sheave_radius),
-        end_sheave_mm=_number(model.end_sheave),
-        winch_m=_m(model.winch_radius),
+        end_sheave_m=metres_of(model.end_sheave_radius),
+        end_sheave_mm=float_of(model.end_sheave),
+        winch_m=metres_of(model.winch_radius),
         root_bend=model.root_bend,
         drum_bend=model.drum_bend,
         hangs_from=model.hangs_from,
         end_a=model.end_a,
         end_a_on=model.end_a_on,
         parts=tuple(parts),
-        out_at_top_m=_m(model.out_at_top),
-        out_at_top_err_m=_m(model.out_at_top_err),
+        out_at_top_m=metres_of(model.out_at_top),
+        out_at_top_err_m=metres_of(model.out_at_top_err),
     )
 
 
 def _drum(model: DrumModel) -> DrumFacts:
     return DrumFacts(
-        pitch_mm=_number(model.pitch),
-        width_mm=_number(model.width),
-        flange_mm=_number(model.flange_diameter),
+        pitch_mm=float_of(model.pitch),
+        width_mm=float_of(model.width),
+        flange_mm=float_of(model.flange_diameter),
         layers=model.layers,
         wraps=tuple(model.wraps or ()),
-        layer_rise_mm=_number(model.layer_rise),
-        crossover_share=_number(model.crossover_share),
+        layer_rise_mm=float_of(model.layer_rise),
+        crossover_share=float_of(model.crossover_share),
         crossovers=model.crossovers,
         clamp_flange=model.clamp_flange or "",
         far_flange=model.far_flange or "",
@@ -142,16 +134,16 @@ def _drum(model: DrumModel) -> DrumFacts:
 
 def _travel(model: TravelModel) -> TravelFacts:
     return TravelFacts(
-        radius_min_m=_m(model.radius_min),
-        radius_max_m=_m(model.radius_max),
-        jib_min_deg=_number(model.jib_min),
-        jib_max_deg=_number(model.jib_max),
-        boom_min_m=_m(model.boom_min),
-        boom_max_m=_m(model.boom_max),
-        boom_min_deg=_number(model.boom_angle_min),
-        boom_max_deg=_number(model.boom_angle_max),
-        ground_m=_m(model.ground),
-        room_above_m=_m(model.room_above),
+        radius_min_m=metres_of(model.radius_min),
+        radius_max_m=metres_of(model.radius_max),
+        jib_min_deg=float_of(model.jib_min),
+        jib_max_deg=float_of(model.jib_max),
+        boom_min_m=metres_of(model.boom_min),
+        boom_max_m=metres_of(model.boom_max),
+        boom_min_deg=float_of(model.boom_angle_min),
+        boom_max_deg=float_of(model.boom_angle_max),
+        ground_m=metres_of(model.ground),
+        room_above_m=metres_of(model.room_above),
         creep_m_per_s=model.creep_speed,
     )
 

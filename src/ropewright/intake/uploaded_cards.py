@@ -4,10 +4,9 @@ import tempfile
 from pathlib import Path
 from typing import Final
 
-from ropewright.errors import FindingsFileError, InputError
+from ropewright.errors import FindingsFileError
 from ropewright.inspection import Dossier
 from ropewright.intake.old_cards import OldCards, read_old_cards
-from ropewright.intake.quantities import read_plus_minus
 
 _ENDINGS: Final = (".csv", ".xlsx")
 
@@ -42,16 +41,7 @@ def uploaded_cards(
         )
     if not data:
         raise FindingsFileError(field="file", expected="a list of old cards", given="an empty file")
-    if place_err is not None:
-        _check_place_err(place_err)
     with tempfile.TemporaryDirectory(prefix="ropewright-cards-") as folder:
         path = Path(folder, f"cards{ending}")
         path.write_bytes(data)
         return read_old_cards(path, dossier, place_err=place_err, leave_out=leave_out, file=name)
-
-
-def _check_place_err(text: str) -> None:
-    try:
-        read_plus_minus(text)
-    except InputError as error:
-        raise error.within("how far off a place may be") from None

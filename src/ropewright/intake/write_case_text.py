@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from ropewright.errors import InputError
+from ropewright.units import exact_text
 from ropewright.units.kinds import FOOT_MM, INCH_MM, POUND_KG
 
 Table = dict[str, Any]
@@ -23,11 +24,7 @@ _INLINE: Final = frozenset({"breaks", "measured", "release", "working"})
 
 
 def _ends(value: Fraction) -> bool:
-    rest = value.denominator
-    for prime in (2, 5):
-        while rest % prime == 0:
-            rest //= prime
-    return rest == 1
+    return "/" not in exact_text(value)
 
 
 def decimal_text(value: Fraction) -> str:
@@ -40,15 +37,7 @@ def decimal_text(value: Fraction) -> str:
     """
     if not _ends(value):
         raise InputError(expected="a number that ends", given=str(value))
-    digits = 0
-    while value.denominator != 1:
-        value, digits = value * 10, digits + 1
-    text = str(value.numerator)
-    if not digits:
-        return text
-    sign, plain = ("-", text[1:]) if text.startswith("-") else ("", text)
-    plain = plain.zfill(digits + 1)
-    return f"{sign}{plain[:-digits]}.{plain[-digits:]}"
+    return exact_text(value)
 
 
 def float_text(value: float) -> str:

@@ -11,7 +11,6 @@ limit.  It says what a rope is, never whether it may go on.
 from ropewright.rope.catalogue import (
     CatalogueRow,
     FactorsRow,
-    Provenance,
     ToleranceRow,
     catalogue,
     construction_names,
@@ -41,6 +40,7 @@ from ropewright.rope.rope import (
     Rope,
     longest_plausible_lay_mm,
 )
+from ropewright.rope.table import Provenance
 from ropewright.rope.tolerance import (
     DiameterTolerance,
     NewRopeReadings,

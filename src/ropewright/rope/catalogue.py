@@ -7,20 +7,17 @@ table 1.9.  ``diameter_tolerance.csv``: EN 12385-4 and others, as restated on tr
 row carries its provenance; compacted ropes have no published factors.
 """
 
-import csv
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import resources
 from itertools import pairwise
-from typing import Final, Literal, TypeAlias, cast, get_args
+from typing import Final, Literal, cast
 
-from ropewright.errors import QuantityError, TableError, UnknownNameError
-from ropewright.units import parse_length, parse_number
-
-Provenance: TypeAlias = Literal["text", "second-hand", "derived", "reconstructed", "memory", "own"]
+from ropewright.errors import TableError, UnknownNameError
+from ropewright.rope.table import Provenance, table_lines
 
 CONSTRUCTIONS_SOURCE: Final = "strand make; ISO 4309:2017, broken-wire tables"
 FACTORS_SOURCE: Final = "EN 12385-4, as restated in Feyrer, Wire Ropes, table 1.9"
@@ -95,85 +92,6 @@ class ToleranceRow:
         return (lower is None or lower < d) and (upper is None or d <= upper)
 
 
-class _Line:
-    """One line of a table, read field by field; what does not fit is refused by name."""
-
-    def __init__(self, file: str, number: int, cells: Mapping[str, str]) -> None:
-        self._file, self._number, self._cells = file, number, cells
-
-    def refuse(self, column: str, expected: str) -> TableError:
-        return TableError(
-            file=self._file,
-            field=f"line {self._number}, {column}",
-            expected=expected,
-            given=self._cells[column],
-        )
-
-    def text(self, column: str, *, empty: bool = False) -> str:
-        if not self._cells[column] and not empty:
-            raise self.refuse(column, "an entry")
-        return self._cells[column]
-
-    def word(self, column: str, allowed: Iterable[str]) -> str:
-        words = list(allowed)
-        if self._cells[column] not in words:
-            raise self.refuse(column, "one of " + ", ".join(words))
-        return self._cells[column]
-
-    def flag(self, column: str) -> bool:
-        return self.word(column, ("yes", "no")) == "yes"
-
-    def count(self, column: str) -> int:
-        if not re.fullmatch(r"[1-9][0-9]{0,3}", self._cells[column]):
-            raise self.refuse(column, "a whole number above zero")
-        return int(self._cells[column])
-
-    def number(self, column: str) -> Fraction:
-        try:
-            return parse_number(self._cells[column], field=column, signed=True)
-        except QuantityError as error:
-            raise self.refuse(column, "a number") from error
-
-    def maybe_number(self, column: str) -> Fraction | None:
-        return self.number(column) if self._cells[column] else None
-
-    def factor(self, column: str) -> Fraction:
-        value = self.number(column)
-        if not 0 < value < 1:
-            raise self.refuse(column, "a factor above 0 and below 1")
-        return value
-
-    def maybe_factor(self, column: str) -> Fraction | None:
-        return self.factor(column) if self._cells[column] else None
-
-    def maybe_length_mm(self, column: str) -> Fraction | None:
-        if not self._cells[column]:
-            return None
-        try:
-            return parse_length(self._cells[column], field=column)
-        except QuantityError as error:
-            raise self.refuse(column, "a length with its unit") from error
-
-    def provenance(self, column: str) -> Provenance:
-        return cast(Provenance, self.word(column, get_args(Provenance)))
-
-
-def _lines(text: str, *, file: str, columns: str) -> Iterator[_Line]:
-    """Read a table whose head is known; a surplus, missing or empty line is refused."""
-    head = columns.split()
-    try:
-        rows = list(csv.reader(text.splitlines(), strict=True))
-    except csv.Error as error:
-        raise TableError(f"not a table of comma-separated cells: {error}", file=file) from error
-    for number, cells in enumerate(rows, start=1):
-        if len(cells) != len(head) or (number == 1 and cells != head):
-            raise TableError(
-                file=file, field=f"line {number}", expected=", ".join(head), given=cells
-            )
-        if number > 1:
-            yield _Line(file, number, dict(zip(head, cells, strict=True)))
-
-
 def _own(file: str) -> str:
     return resources.files("ropewright.rope").joinpath("data", file).read_text(encoding="utf-8")
 
@@ -188,7 +106,7 @@ def read_constructions(text: str, *, file: str) -> tuple[CatalogueRow, ...]:
         "compacted factors_class n_provenance rcn_provenance"
     )
     rows, names = [], set[str]()
-    for line in _lines(text, file=file, columns=columns):
+    for line in table_lines(text, file=file, columns=columns):
         row = CatalogueRow(
             name=line.text("name"),
             strand=line.text("strand", empty=True),
@@ -276,7 +194,7 @@ def read_factors(text: str, *, file: str) -> tuple[FactorsRow, ...]:
     """Read a table of factors; TableError names the file, line and column that is wrong."""
     columns = "factors_class core mass area breaking_force fill grade_up_to provenance note"
     rows, keys = [], set[tuple[object, ...]]()
-    for line in _lines(text, file=file, columns=columns):
+    for line in table_lines(text, file=file, columns=columns):
         row = FactorsRow(
             factors_class=line.text("factors_class"),
             core=line.word("core", _FACTOR_CORES),
@@ -341,7 +259,7 @@ def read_tolerances(text: str, *, file: str) -> tuple[ToleranceRow, ...]:
         "spread_fibre_percent provenance"
     )
     rows = []
-    for line in _lines(text, file=file, columns=columns):
+    for line in table_lines(text, file=file, columns=columns):
         row = ToleranceRow(
             standard=line.text("standard"),
             lower_mm=line.maybe_length_mm("lower"),

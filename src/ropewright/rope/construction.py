@@ -10,7 +10,8 @@ from typing import Final, Literal, TypeAlias, TypeVar, cast, get_args
 
 from ropewright.errors import InputError
 from ropewright.formulas import load_bearing_outer_wires as wires_of
-from ropewright.rope.catalogue import CatalogueRow, Provenance, find_row
+from ropewright.rope.catalogue import CatalogueRow, find_row
+from ropewright.rope.table import Provenance
 
 Core: TypeAlias = Literal["fibre", "steel", "parallel-closed", "plastic-coated steel"]
 CORES: Final[tuple[Core, ...]] = get_args(Core)

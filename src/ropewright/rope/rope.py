@@ -12,8 +12,9 @@ from ropewright.formulas import (
     metallic_area_mm2,
     minimum_breaking_force_kn,
 )
-from ropewright.rope.catalogue import FACTORS_SOURCE, FactorsRow, Provenance, find_factors
+from ropewright.rope.catalogue import FACTORS_SOURCE, FactorsRow, find_factors
 from ropewright.rope.construction import Construction, is_rotation_resistant_category
+from ropewright.rope.table import Provenance
 
 LayType: TypeAlias = Literal["ordinary", "lang"]
 LAY_TYPES: Final[tuple[LayType, ...]] = get_args(LayType)
@@ -191,11 +192,12 @@ class Rope:
         self, certificate: Fraction | None, given: Fraction | None, *, unit: str
     ) -> Derived | None:
         if certificate is not None and self.certificate is not None:
+            number = self.certificate.number.removeprefix("certificate ")  # the word once
             return Derived(
                 value=certificate,
                 unit=unit,
                 origin="certificate",
-                source=f"certificate {self.certificate.number}".strip(),
+                source=f"certificate {number}".strip(),
                 provenance=None,
             )
         if given is None:

@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.formulas import deviation_from_nominal_percent, spread_of_readings_percent
-from ropewright.rope.catalogue import Provenance, ToleranceRow, tolerance_table
+from ropewright.rope.catalogue import ToleranceRow, tolerance_table
+from ropewright.rope.table import Provenance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

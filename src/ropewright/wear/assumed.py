@@ -10,6 +10,7 @@ from ropewright.wear.held import HALF_TURN
 from ropewright.wear.loads import DOWN_SHARE
 from ropewright.wear.remarks import MOST_BEYOND
 from ropewright.wear.settings import (
+    BIN_M,
     GAP_S,
     HOOK_SPEED_M_PER_S,
     JITTER_DEG,
@@ -25,6 +26,12 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
         says=f"To-and-fro of a reading up to {JITTER_M:g} m or {JITTER_DEG:g} deg is no movement.",
         effect="leaves out small movements that may be real",
         shows="quality of a duty log; bends",
+    ),
+    Assumption(
+        assumption_id="wear-bins",
+        says=f"Bends are counted in bins of {BIN_M:g} m; a bin is met when its middle is passed.",
+        effect="moves the edge of a bent section by half a bin at most",
+        shows="bends; wear map",
     ),
     Assumption(
         assumption_id="wear-gap",
@@ -95,6 +102,13 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
         "back; movements between different lifts are not counted.",
         effect="counts the least that can have happened",
         shows="bends from a list of lifts or a description of the duty",
+    ),
+    Assumption(
+        assumption_id="wear-lifts-without-block",
+        says="In a list of lifts or a description of the duty a hook block whose mass is not "
+        "stated weighs nothing.",
+        effect="makes damage smaller; more so for light lifts and the way back",
+        shows="damage from a list of lifts or a description of the duty",
     ),
     Assumption(
         assumption_id="wear-first-side",

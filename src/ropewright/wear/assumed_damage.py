@@ -7,7 +7,7 @@ from ropewright.wear.agreement import LEAST_PLACES, SHORT_ROPE_M, STEP_M
 from ropewright.wear.cutting import GOOD_ENOUGH, LEAST_GAIN
 from ropewright.wear.damage import SHEAVE_EFFICIENCY
 from ropewright.wear.drum_wear import STRESS_WITHOUT_LOAD
-from ropewright.wear.endurance import LEAST_STRESS
+from ropewright.wear.factor import LEAST_STRESS
 from ropewright.wear.models import LONG_BENT_LENGTH
 from ropewright.wear.possible_cuts import CUT_STEP_M, DEAD_WRAPS, FINE_TO_M, LEAST_CUT_M
 from ropewright.wear.top_sections import SAME_PLACE, WORTH_NAMING
@@ -38,6 +38,12 @@ DAMAGE_ASSUMED: Final[tuple[Assumption, ...]] = (
         says=f"Forces below {LEAST_STRESS:g} N/mm² of S/d² count as that in the endurance formula.",
         effect="makes damage larger, never smaller; its share is shown",
         shows="wear map by the endurance formula",
+    ),
+    Assumption(
+        assumption_id="wear-drum-diameter",
+        says="A drum of unknown diameter bends the rope like the smallest sheave.",
+        effect="sets what the drum's bends weigh beside those of the sheaves",
+        shows="wear map; where the drum is not known the map lacks its crossovers as well",
     ),
     Assumption(
         assumption_id="wear-rope-force",

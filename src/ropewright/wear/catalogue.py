@@ -7,19 +7,16 @@ classic European rules weigh a bend.  Every row carries its provenance; where no
 constants are known there is no row.
 """
 
-import csv
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Final, Literal, TypeAlias, cast, get_args
 
-from ropewright.errors import TableError
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance, table_lines
 
 Meaning: TypeAlias = Literal["mean", "N10", "NA", "NA10"]
-MEANINGS: Final[tuple[Meaning, ...]] = get_args(Meaning)
 GrooveShape: TypeAlias = Literal["round", "undercut", "V"]
 BendKind: TypeAlias = Literal["simple", "reverse", "drum", "still"]
 BEND_KINDS: Final[tuple[BendKind, ...]] = get_args(BendKind)
@@ -84,54 +81,6 @@ class PrintedFactor:
     provenance: Provenance
 
 
-class _Line:
-    """One line of a table; what does not fit is refused by name."""
-
-    def __init__(self, file: str, number: int, cells: Mapping[str, str]) -> None:
-        self._file, self._number, self._cells = file, number, cells
-
-    def refuse(self, column: str, expected: str) -> TableError:
-        return TableError(
-            file=self._file,
-            field=f"line {self._number}, {column}",
-            expected=expected,
-            given=self._cells[column],
-        )
-
-    def text(self, column: str) -> str:
-        return self._cells[column]
-
-    def number(self, column: str) -> float:
-        try:
-            value = float(self._cells[column])
-        except ValueError:
-            raise self.refuse(column, "a number") from None
-        if not math.isfinite(value):
-            raise self.refuse(column, "a finite number")
-        return value
-
-    def flag(self, column: str) -> bool:
-        if self._cells[column] not in ("yes", "no"):
-            raise self.refuse(column, "yes or no")
-        return self._cells[column] == "yes"
-
-    def provenance(self) -> Provenance:
-        if self._cells["provenance"] not in get_args(Provenance):
-            raise self.refuse("provenance", "one of " + ", ".join(get_args(Provenance)))
-        return cast(Provenance, self._cells["provenance"])
-
-
-def _lines(text: str, *, file: str, columns: str) -> Iterator[_Line]:
-    head = columns.split()
-    for number, cells in enumerate(csv.reader(text.splitlines(), strict=True), start=1):
-        if len(cells) != len(head) or (number == 1 and cells != head):
-            raise TableError(
-                file=file, field=f"line {number}", expected=", ".join(head), given=cells
-            )
-        if number > 1:
-            yield _Line(file, number, dict(zip(head, cells, strict=True)))
-
-
 def _own(file: str) -> str:
     return resources.files("ropewright.wear").joinpath("data", file).read_text(encoding="utf-8")
 
@@ -145,18 +94,18 @@ def read_endurance(text: str, *, file: str) -> tuple[EnduranceRow, ...]:
             constructions=tuple(line.text("constructions").split()),
             lay=line.text("lay"),
             b0={
-                "mean": line.number("b0_mean"),
-                "N10": line.number("b0_n10"),
-                "NA": line.number("b0_na"),
-                "NA10": line.number("b0_na10"),
+                "mean": float(line.number("b0_mean")),
+                "N10": float(line.number("b0_n10")),
+                "NA": float(line.number("b0_na")),
+                "NA10": float(line.number("b0_na10")),
             },
-            b1=line.number("b1"),
-            b2=line.number("b2"),
-            b3=line.number("b3"),
-            provenance=line.provenance(),
+            b1=float(line.number("b1")),
+            b2=float(line.number("b2")),
+            b3=float(line.number("b3")),
+            provenance=line.provenance("provenance"),
             note=line.text("note"),
         )
-        for line in _lines(text, file=file, columns=columns)
+        for line in table_lines(text, file=file, columns=columns)
     )
 
 
@@ -167,27 +116,27 @@ def read_discard(text: str, *, file: str) -> tuple[DiscardRow, ...]:
         DiscardRow(
             rope=line.text("rope"),
             factors_class=line.text("factors_class"),
-            core=line.text("core"),
-            g0=line.number("g0"),
-            g1=line.number("g1"),
-            g2=line.number("g2"),
-            g3=line.number("g3"),
+            core=line.text("core", empty=True),
+            g0=float(line.number("g0")),
+            g1=float(line.number("g1")),
+            g2=float(line.number("g2")),
+            g3=float(line.number("g3")),
             half_visible=line.flag("half_visible"),
-            provenance=line.provenance(),
+            provenance=line.provenance("provenance"),
             note=line.text("note"),
         )
-        for line in _lines(text, file=file, columns=columns)
+        for line in table_lines(text, file=file, columns=columns)
     )
 
 
 def _factors(file: str, of: str, measure: str, factor: str) -> tuple[PrintedFactor, ...]:
-    lines = _lines(_own(file), file=file, columns=f"{of} {measure} {factor} provenance")
+    lines = table_lines(_own(file), file=file, columns=f"{of} {measure} {factor} provenance")
     return tuple(
         PrintedFactor(
             of=line.text(of),
-            measure=line.number(measure),
-            factor=line.number(factor),
-            provenance=line.provenance(),
+            measure=float(line.number(measure)),
+            factor=float(line.number(factor)),
+            provenance=line.provenance("provenance"),
         )
         for line in lines
     )
@@ -225,7 +174,10 @@ def bend_weights() -> Mapping[BendKind, float]:
     2, reverse bend 4, equalising sheave 0; a full lift passes each sheave twice.
     Provenance: memory
     """
-    lines = _lines(
+    lines = table_lines(
         _own("bend_weights.csv"), file="bend_weights.csv", columns="kind weight provenance"
     )
-    return {cast(BendKind, line.text("kind")): line.number("weight") for line in lines}
+    return {
+        cast(BendKind, line.word("kind", BEND_KINDS)): float(line.number("weight"))
+        for line in lines
+    }

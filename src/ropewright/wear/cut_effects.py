@@ -66,10 +66,10 @@ def cut_effects(
     old, new = (zones_on_rope(drum, path, paid_out_least_m) for path in (now, then))
     pressed = [section for _, section in new]
     changes = [section for zone, section in new if zone.kind == "layer change"]
+    vague = any(zone.kind == "crossover somewhere" for zone, _ in old)
     layers = []
     for layer in sorted({zone.layer for zone, _ in old}):
         here = [one for zone, one in old if zone.kind == "crossover" and zone.layer == layer]
-        vague = any(zone.kind == "crossover somewhere" for zone, _ in old)
         if not here and not vague:
             continue
         layers.append(

@@ -149,10 +149,14 @@ def damage_after(
 
 
 class _Weighing:
-    """Weighs ways for one shape of the drum."""
+    """Weighs ways for one shape of the drum, against doing nothing."""
 
-    def __init__(self, damage: Profile, outlook: Outlook, days: float, drum: Drum | None) -> None:
+    def __init__(
+        self, damage: Profile, outlook: Outlook, now: PathMap, days: float, drum: Drum | None = None
+    ) -> None:
         self._damage, self._outlook, self._days, self._drum = damage, outlook, days, drum
+        self._now = now
+        self.without, self.without_rope_m = self.worst(now)
 
     def worst(self, path: PathMap) -> tuple[float, float]:
         """Worst damage after the period, and where."""
@@ -160,13 +164,15 @@ class _Weighing:
         place = int(np.argmax(then.values))
         return float(then.values[place]), float(middles(then.edges_m)[place])
 
-    def days_to(self, path: PathMap, level: float) -> float:
-        """Days until the worst place reaches a level."""
+    def gained(self, cut: Cut) -> float:
+        """Days until the worst place is where it would be after the period without a cut."""
+        path = after(self._now, cut)
         now, pace = damage_and_pace(self._damage, self._outlook, path, drum=self._drum)
         moving = pace.values > 0
         if not moving.any():
             return np.inf
-        return float(((level - now.values[moving]) / pace.values[moving]).min())
+        days = ((self.without - now.values[moving]) / pace.values[moving]).min()
+        return float(days) - self._days
 
 
 def plan_cuts(
@@ -200,13 +206,12 @@ def plan_cuts(
     """
     if not period_days > 0:
         raise InputError(field="period_days", expected="days above zero", given=period_days)
-    nominal = _Weighing(damage, outlook, period_days, None)
-    worst_without, place = nominal.worst(now)
-    tried: list[tuple[Cut, float]] = []
-    for cut in possible_cuts(limits, step_m=step_m):
-        gained = nominal.days_to(after(now, cut), worst_without) - period_days
-        tried.append((cut, max(gained, -period_days)))
-    others = [_Weighing(profile, outlook, period_days, drum) for profile, drum in shapes]
+    nominal = _Weighing(damage, outlook, now, period_days)
+    tried = [
+        (cut, max(nominal.gained(cut), -period_days))
+        for cut in possible_cuts(limits, step_m=step_m)
+    ]
+    others = [_Weighing(profile, outlook, now, period_days, drum) for profile, drum in shapes]
     best = []
     for way in WAYS:
         chosen = _choose(tried, way, period_days)
@@ -215,17 +220,13 @@ def plan_cuts(
         cut, gained = chosen
         path = after(now, cut)
         worst, where = nominal.worst(path)
-        least = [gained]
-        for other in others:
-            without, _ = other.worst(now)
-            least.append(other.days_to(path, without) - period_days)
         result = CutResult(
             cut=cut,
             path=path,
             worst=worst,
             worst_rope_m=where,
             gained_days=gained,
-            gained_least_days=min(least),
+            gained_least_days=min([gained, *(other.gained(cut) for other in others)]),
             removed_most=_removed_most(damage, now, path),
         )
         best.append(result)
@@ -234,8 +235,8 @@ def plan_cuts(
     return CutPlan(
         period_days=period_days,
         worst_now=damage.most(*now.in_service),
-        worst_without=worst_without,
-        worst_without_rope_m=place,
+        worst_without=nominal.without,
+        worst_without_rope_m=nominal.without_rope_m,
         limits=limits,
         tried=tuple(tried),
         best=tuple(best),
@@ -259,9 +260,7 @@ def days_gained(
     float
         Below zero where it would be worse than doing nothing [days].
     """
-    weighing = _Weighing(damage, outlook, period_days, None)
-    without, _ = weighing.worst(now)
-    return weighing.days_to(after(now, cut), without) - period_days
+    return _Weighing(damage, outlook, now, period_days).gained(cut)
 
 
 def _choose(

@@ -13,8 +13,8 @@ import numpy.typing as npt
 
 from ropewright.errors import InputError
 from ropewright.geometry import DRUM, Contact, Hoist
-from ropewright.wear.endurance import GRAVITY, LEAST_STRESS
-from ropewright.wear.factor import Factor
+from ropewright.wear.endurance import GRAVITY
+from ropewright.wear.factor import LEAST_STRESS, Factor
 from ropewright.wear.factors import groove_factor
 from ropewright.wear.model import DRUM_A, BendCount
 from ropewright.wear.models import (

@@ -10,10 +10,16 @@ from typing import Final
 
 from ropewright.errors import InputError
 from ropewright.rope import Rope
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance
 from ropewright.wear.catalogue import BOOK, DiscardRow, discard_rows
-from ropewright.wear.endurance import LEAST_RATIO, LEAST_STRESS, MOST_RATIO, MOST_STRESS, TESTS
-from ropewright.wear.factor import within
+from ropewright.wear.factor import (
+    LEAST_RATIO,
+    LEAST_STRESS,
+    MOST_RATIO,
+    MOST_STRESS,
+    TESTS,
+    within,
+)
 
 _SOURCE: Final = f"{BOOK}, equations (3.83) and (3.84), table 3.18, p. 304"
 _REVERSE_STRESS: Final = 50.0
@@ -153,9 +159,8 @@ def row_for(rope: Rope) -> tuple[DiscardRow, bool] | None:
     if make.factors_class in ("18x7", "34x7"):
         found = [row for row in discard_rows() if row.factors_class == make.factors_class]
         return (found[0], False)
-    core = {"fibre": "fibre", "steel": "steel"}.get(make.core or "")
     wanted = make.factors_class.replace("6x", "8x")
     for row in discard_rows():
-        if row.factors_class == wanted and row.core == core:
+        if row.factors_class == wanted and row.core == make.core:
             return row, make.outer_strands == 6
     return None

@@ -14,13 +14,12 @@ import numpy as np
 import numpy.typing as npt
 
 from ropewright.geometry import Drum, DrumZone, drum_zones
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance
+from ropewright.wear.factor import LEAST_STRESS, MOST_STRESS
 from ropewright.wear.factors import multi_layer_factor
 from ropewright.wear.profile import Profile, merged_edges, middles
 
 Floats = npt.NDArray[np.float64]
-LEAST_STRESS_N_PER_MM2: Final = 50.0
-MOST_STRESS_N_PER_MM2: Final = 500.0
 STRESS_WITHOUT_LOAD: Final = 100.0
 
 
@@ -47,7 +46,7 @@ def crossover_weight(stress_n_per_mm2: float | None) -> CrossoverWeight:
         S/d² of the greatest force met; none if forces are not known, 100 is then taken [N/mm²].
     """
     asked = STRESS_WITHOUT_LOAD if stress_n_per_mm2 is None else stress_n_per_mm2
-    stress = min(max(asked, LEAST_STRESS_N_PER_MM2), MOST_STRESS_N_PER_MM2)
+    stress = min(max(asked, LEAST_STRESS), MOST_STRESS)
     factor = multi_layer_factor(stress)
     return CrossoverWeight(
         value=1 / factor.value - 1,

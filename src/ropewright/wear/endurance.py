@@ -10,18 +10,21 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from ropewright.errors import InputError
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance
 from ropewright.wear.catalogue import BOOK, EnduranceRow, Meaning
-from ropewright.wear.factor import Factor, least_sure, within
+from ropewright.wear.factor import (
+    LEAST_RATIO,
+    LEAST_STRESS,
+    MOST_RATIO,
+    MOST_STRESS,
+    TESTS,
+    Factor,
+    least_sure,
+    within,
+)
 from ropewright.wear.factors import length_factor, size_factor
 
 Lay: TypeAlias = Literal["ordinary", "lang"]
-
-LEAST_STRESS: Final = 50.0
-MOST_STRESS: Final = 500.0
-LEAST_RATIO: Final = 10.0
-MOST_RATIO: Final = 63.0
-TESTS: Final = "the tests behind the formula (from memory)"
 
 _REVERSE: Final[dict[Lay, tuple[float, float, float]]] = {
     "ordinary": (9.026, 0.618, 0.424),
@@ -173,11 +176,6 @@ def reverse_bends(simple_bends: float, ratio: float, lay: Lay = "ordinary") -> f
     within("D/d", ratio, LEAST_RATIO, MOST_RATIO, unit="", why=TESTS)
     first, power, by_ratio = _REVERSE[lay]
     return float(min(simple_bends, first * simple_bends**power * ratio**by_ratio))
-
-
-def reverse_power(lay: Lay = "ordinary") -> float:
-    """The power a1 of the simple number in the reverse one [-]."""
-    return _REVERSE[lay][1]
 
 
 def rope_force_n(

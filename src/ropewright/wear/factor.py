@@ -5,12 +5,19 @@ from dataclasses import dataclass
 from typing import Final
 
 from ropewright.errors import InputError
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance
 
 #: From the surest to the least sure; an answer is as sure as the least sure number in it.
 SURENESS: Final[tuple[Provenance, ...]] = (
     "text", "derived", "second-hand", "reconstructed", "own", "memory",
 )  # fmt: skip
+
+# The range of the tests behind the endurance formula: S/d² in N/mm², and D/d; from memory.
+LEAST_STRESS: Final = 50.0
+MOST_STRESS: Final = 500.0
+LEAST_RATIO: Final = 10.0
+MOST_RATIO: Final = 63.0
+TESTS: Final = "the tests behind the formula (from memory)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

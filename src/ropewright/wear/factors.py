@@ -6,10 +6,17 @@ import numpy as np
 
 from ropewright.errors import InputError
 from ropewright.wear.catalogue import BOOK, GrooveShape, core_rows, groove_rows
-from ropewright.wear.factor import Factor, within
+from ropewright.wear.factor import (
+    LEAST_RATIO,
+    LEAST_STRESS,
+    MOST_RATIO,
+    MOST_STRESS,
+    TESTS,
+    Factor,
+    within,
+)
 
 Lubrication: TypeAlias = Literal["well", "none"]
-GrooveStuff: TypeAlias = Literal["steel", "plastic"]
 Twisted: TypeAlias = Literal["fibre core", "steel core", "spiral round strand"]
 
 _TABLE_314A: Final = f"{BOOK}, table 3.14a, p. 296"
@@ -38,7 +45,7 @@ def size_factor(rope_mm: float) -> Factor:
     >>> round(size_factor(20.0).value, 3)
     0.883
     """
-    within("rope_mm", rope_mm, 3, 60, unit="mm", why="the tests behind the formula (from memory)")
+    within("rope_mm", rope_mm, 3, 60, unit="mm", why=TESTS)
     return Factor(
         name="rope diameter",
         value=0.52 / (-0.48 + (rope_mm / 16) ** 0.3),
@@ -159,7 +166,7 @@ def fleet_factor(fleet_deg: float, ratio: float) -> Factor:
     0.774
     """
     within("fleet_deg", fleet_deg, 0, 4, unit="deg", why="the angles for which it was worked out")
-    within("ratio", ratio, 10, 63, unit="", why="the tests behind the formula (from memory)")
+    within("ratio", ratio, LEAST_RATIO, MOST_RATIO, unit="", why=TESTS)
     return Factor(
         name="fleet angle",
         value=1 - (0.00863 + 0.00243 * ratio) * fleet_deg - 0.00103 * fleet_deg**2,
@@ -269,10 +276,7 @@ def multi_layer_factor(stress_n_per_mm2: float) -> Factor:
     >>> round(multi_layer_factor(100.0).value, 3)
     0.08
     """
-    within(
-        "S/d²", stress_n_per_mm2, 50, 500, unit="N/mm²",
-        why="the tests behind the formula (from memory)",
-    )  # fmt: skip
+    within("S/d²", stress_n_per_mm2, LEAST_STRESS, MOST_STRESS, unit="N/mm²", why=TESTS)
     return Factor(
         name="several layers on the drum",
         value=-0.005 + 0.00085 * stress_n_per_mm2,

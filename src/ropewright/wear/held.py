@@ -6,6 +6,7 @@ import numpy as np
 
 from ropewright.wear.binning import Bins, Sums
 from ropewright.wear.contacts import BendingContact, PathContacts, places_of
+from ropewright.wear.drum_wear import layer_of
 from ropewright.wear.loads import Bytes
 from ropewright.wear.model import Floats, Ints, PickUps, Places
 from ropewright.wear.settings import TENTHS_PER_M, Counting
@@ -48,9 +49,7 @@ class HeldRope:
         wound: Floats = places / TENTHS_PER_M
         if not at_end_a:
             wound = hoist.rope_length_m() - wound
-        ends = np.array(drum.layer_ends_m[:-1])
-        layer = np.searchsorted(ends, wound, side="right")
-        turns = np.array(drum.turn_m)[layer]
+        turns = np.array(drum.turn_m)[layer_of(drum, wound)]
         return np.rint(turns * HALF_TURN * TENTHS_PER_M).astype(np.int32)
 
     def rests(self, moved: Places, times_ms: Ints) -> None:

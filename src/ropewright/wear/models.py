@@ -15,19 +15,18 @@ import numpy.typing as npt
 
 from ropewright.errors import InputError
 from ropewright.rope import Rope
-from ropewright.rope.catalogue import Provenance
+from ropewright.rope.table import Provenance
 from ropewright.wear.catalogue import BOOK, EnduranceRow, Meaning, bend_weights, endurance_rows
-from ropewright.wear.endurance import (
+from ropewright.wear.endurance import Lay, bends_at, reverse_bends
+from ropewright.wear.factor import (
     LEAST_RATIO,
     LEAST_STRESS,
     MOST_RATIO,
     MOST_STRESS,
     TESTS,
-    Lay,
-    bends_at,
-    reverse_bends,
+    Factor,
+    within,
 )
-from ropewright.wear.factor import Factor, within
 from ropewright.wear.factors import length_factor, size_factor
 
 Floats: TypeAlias = npt.NDArray[np.float64]

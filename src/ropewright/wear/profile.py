@@ -54,6 +54,12 @@ class Profile:
         edges = np.clip(self.edges_m, from_m, to_m)
         return float((np.diff(edges) * self.values).sum() / (to_m - from_m))
 
+    def means(self, edges_m: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+        """Mean values of the steps between edges ``edges_m`` [m]; the result in [-]."""
+        sums = np.concatenate([[0.0], np.cumsum(np.diff(self.edges_m) * self.values)])
+        inside = np.interp(edges_m, self.edges_m, sums)
+        return np.asarray(np.diff(inside) / np.diff(edges_m))
+
     def most(self, from_m: float, to_m: float) -> float:
         """Greatest value in a section from ``from_m`` [m] to ``to_m`` [m]; the result in [-].
 
@@ -103,6 +109,25 @@ def merged_edges(
 def middles(edges_m: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """Middles of the cells between edges ``edges_m`` [m]; the result in [m]."""
     return (edges_m[1:] + edges_m[:-1]) / 2
+
+
+def even_edges(from_m: float, to_m: float, step_m: float) -> npt.NDArray[np.float64]:
+    """Edges of even steps over a section; the last step may be shorter.
+
+    Parameters
+    ----------
+    from_m, to_m
+        The section [m].
+    step_m
+        Length of a step [m].
+
+    Returns
+    -------
+    array
+        Rising edges, the section's ends included [m].
+    """
+    count = max(1, int(np.ceil((to_m - from_m) / step_m - 1e-9)))
+    return np.asarray(np.minimum(from_m + np.arange(count + 1) * step_m, to_m))
 
 
 def sum_of(profiles: Sequence[Profile], *, from_m: float, to_m: float) -> Profile:

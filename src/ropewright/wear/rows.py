@@ -7,7 +7,7 @@ import numpy as np
 
 from ropewright.rope import PathMap
 from ropewright.wear.model import BendCount
-from ropewright.wear.profile import Profile, bins_profile, sum_of
+from ropewright.wear.profile import Profile, bins_profile, even_edges, sum_of
 from ropewright.wear.wear_map import WearMap, to_rope
 
 
@@ -26,15 +26,11 @@ def wear_rows(wear: WearMap, step_m: float) -> tuple[list[float], list[list[floa
     tuple
         Edges of the steps [m], and per cause the mean in each step, in full bends [-].
     """
-    low, high = wear.in_service.from_m, wear.in_service.to_m
-    count = max(1, int(np.ceil((high - low) / step_m - 1e-9)))
-    edges = np.minimum(low + np.arange(count + 1) * step_m, high)
-    wide = np.diff(wear.edges_m)
-    rows = []
-    for cause in wear.full_bends:
-        sums = np.concatenate([[0.0], np.cumsum(wide * cause)])
-        mean = np.diff(np.interp(edges, wear.edges_m, sums)) / np.diff(edges)
-        rows.append([round(float(value), 3) for value in mean])
+    edges = even_edges(wear.in_service.from_m, wear.in_service.to_m, step_m)
+    rows = [
+        [round(float(value), 3) for value in wear.of(number).means(edges)]
+        for number in range(len(wear.causes))
+    ]
     return [round(float(edge), 4) for edge in edges], rows
 
 
@@ -53,11 +49,10 @@ def worst_rows(wear: WearMap, step_m: float) -> list[float]:
     list of float
         In full bends [-].
     """
-    edges, _ = wear_rows(wear, step_m)
+    edges = even_edges(wear.in_service.from_m, wear.in_service.to_m, step_m).round(4)
     total = wear.total
     cells = np.minimum(
-        np.searchsorted(wear.edges_m, np.array(edges[:-1]), side="right") - 1,
-        total.values.size - 1,
+        np.searchsorted(wear.edges_m, edges[:-1], side="right") - 1, total.values.size - 1
     )
     return [float(value) for value in np.maximum.reduceat(total.values, np.maximum(cells, 0))]
 
@@ -81,8 +76,7 @@ def worst_in_steps(
     tuple
         Edges of the steps [m] and the worst value in each [-].
     """
-    count = max(1, int(np.ceil((to_m - from_m) / step_m - 1e-9)))
-    edges = np.minimum(from_m + np.arange(count + 1) * step_m, to_m).tolist()
+    edges = even_edges(from_m, to_m, step_m).tolist()
     return edges, [profile.most(first, last) for first, last in pairwise(edges)]
 
 
@@ -111,6 +105,4 @@ def pick_up_rows(
     ]
     low, high = now.in_service
     whole = sum_of(placed, from_m=low, to_m=high)
-    count = max(1, int(np.ceil((high - low) / step_m - 1e-9)))
-    edges = np.minimum(low + np.arange(count + 1) * step_m, high)
-    return [whole.most(first, last) for first, last in pairwise(edges.tolist())]
+    return worst_in_steps(whole, low, high, step_m)[1]

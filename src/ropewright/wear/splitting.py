@@ -1,22 +1,10 @@
 """Parting a log at moments, and what a count says of the rope on the drum."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
-from ropewright.wear.model import COLUMNS, BendCount, DutyChunk
-
-
-def part_of(chunk: DutyChunk, rows: slice) -> DutyChunk:
-    """Some samples of a piece of log, nothing copied."""
-    columns = {
-        name: column[rows]
-        for name in (*COLUMNS, "load_t")
-        if (column := getattr(chunk, name)) is not None
-    }
-    first = chunk.first_row + (rows.start or 0)
-    return replace(chunk, time_ms=chunk.time_ms[rows], first_row=first, **columns)
+from ropewright.wear.model import BendCount, DutyChunk
 
 
 def parted(
@@ -47,7 +35,7 @@ def parted(
     place = np.maximum(np.maximum.accumulate(place), least)
     cuts = (np.flatnonzero(np.diff(place)) + 1).tolist()
     bounds = zip([0, *cuts], [*cuts, place.size], strict=True)
-    return [(int(place[first]), part_of(chunk, slice(first, last))) for first, last in bounds]
+    return [(int(place[first]), chunk.part(slice(first, last))) for first, last in bounds]
 
 
 def paid_out_least_m(count: BendCount) -> float | None:

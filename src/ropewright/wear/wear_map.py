@@ -14,7 +14,7 @@ from ropewright.rope import PathMap
 from ropewright.wear.damage import CauseKind, PathDamage
 from ropewright.wear.drum_wear import CrossoverWeight, crossover_weight, drum_presses
 from ropewright.wear.models import Floats, ModelName
-from ropewright.wear.profile import Profile, bins_profile, merged_edges, middles
+from ropewright.wear.profile import Profile, bins_profile, even_edges, merged_edges, middles
 
 CAUSE_KINDS: Final[tuple[CauseKind, ...]] = (
     "sheave", "reverse bends", "drum", "crossovers", "layer change",
@@ -165,17 +165,14 @@ def piece_profiles(
         passes = along.mirrored(length) if at_b else along
         presses = drum_presses(shape, passes, most_m=piece.on_drum_m)
         weight = weight_of(piece).value
-        for kind, pressed in (
+        pressed: tuple[tuple[CauseKind, Profile], ...] = (
             ("crossovers", presses.crossovers),
             ("layer change", presses.layer_changes),
-        ):
-            on_path = pressed.mirrored(length) if at_b else pressed
-            found.append((_kind(kind), cause.name, on_path.times(weight)))
+        )
+        for kind, on_drum in pressed:
+            on_path = on_drum.mirrored(length) if at_b else on_drum
+            found.append((kind, cause.name, on_path.times(weight)))
     return found
-
-
-def _kind(name: str) -> CauseKind:
-    return next(kind for kind in CAUSE_KINDS if kind == name)
 
 
 def weight_of(piece: DutyPiece) -> CrossoverWeight:
@@ -257,9 +254,9 @@ def wear_map(
 
 
 def _mean(shares: list[float], pieces: Sequence[DutyPiece], whole: float) -> float:
-    return (
-        sum(share * piece.damage.bends for share, piece in zip(shares, pieces, strict=True)) / whole
-    )
+    """Mean share over the bends; zero where the rope never moved, such as in a month at rest."""
+    bends = (share * piece.damage.bends for share, piece in zip(shares, pieces, strict=True))
+    return sum(bends) / whole if whole else 0.0
 
 
 def metre_by_metre(wear: WearMap, step_m: float = 1.0) -> tuple[Floats, Floats]:
@@ -277,9 +274,5 @@ def metre_by_metre(wear: WearMap, step_m: float = 1.0) -> tuple[Floats, Floats]:
     tuple of arrays
         Edges of the steps [m] and the mean in each, in full bends [-].
     """
-    low, high = wear.in_service.from_m, wear.in_service.to_m
-    count = max(1, int(np.ceil((high - low) / step_m - 1e-9)))
-    edges = np.minimum(low + np.arange(count + 1) * step_m, high)
-    sums = np.concatenate([[0.0], np.cumsum(np.diff(wear.edges_m) * wear.total.values)])
-    inside = np.interp(edges, wear.edges_m, sums)
-    return edges, np.diff(inside) / np.diff(edges)
+    edges = even_edges(wear.in_service.from_m, wear.in_service.to_m, step_m)
+    return edges, wear.total.means(edges)

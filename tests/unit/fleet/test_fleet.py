@@ -184,3 +184,37 @@ def test_a_list_of_lifts_will_do_for_a_rope(tmp_path: Path) -> None:
     assert row.problems == ()
     assert row.lifts == 40
     assert row.days == 20
+
+
+def test_lists_of_lifts_stand_each_for_their_own_days(tmp_path: Path) -> None:
+    """By hand: 30 lifts in April and 20 in March, in order of days; days listed twice count once.
+
+    A list without days goes on to the day of the question, so it is counted anew.
+    """
+    case = tmp_path / "rope.toml"
+    case.write_text(case_text(), encoding="utf-8")
+    logs = tmp_path / "rope.logs"
+    logs.mkdir()
+    head = "pick [m],place [m],pick radius [m],place radius [m],load [t],times"
+    for name, listed in (
+        ("a.csv", ("30,2026-04-02",)), ("b.csv", ("10,2026-03-01", "10,2026-03-09")),
+        ("c.csv", ("5,2026-03-05",)),
+    ):  # fmt: skip
+        rows = [f"2,40,20,35,2.0,{day}" for day in listed]
+        (logs / name).write_text("\n".join([f"{head},date", *rows, ""]), encoding="utf-8")
+    jobs = fleet_jobs(str(case))
+    cases = {jobs[0].case: read_case_at(jobs[0].case)}
+    row = fleet_rows(run_fleet(jobs, work(), OneByOne()), cases, TODAY)[0]
+    assert row.lifts == 50
+    assert [day.month for day, _ in row.clock] == [3, 3, 4]  # begins, ends, April's one day
+    (problem,) = row.problems
+    assert "c.csv" in problem
+    for one in logs.iterdir():
+        one.unlink()
+    (logs / "all.csv").write_text(f"{head}\n2,40,20,35,2.0,30\n", encoding="utf-8")
+    jobs = fleet_jobs(str(case))
+    days = []
+    for today in (date(2026, 6, 30), date(2026, 12, 31)):
+        done = run_fleet(jobs, work(today=today), OneByOne())
+        days.append(fleet_rows(done, cases, today)[0].days)
+    assert days == [177, 361]  # 5 January to both days

@@ -395,3 +395,55 @@ def test_examples_of_the_manual_can_be_read(write: Write) -> None:
     assert kind_of_file(write("lifts.csv", lifts)) == "lift list"
     assert read_lifts(write("lifts.csv", lifts)).lifts[0].times == 7
     assert len(read_lifts(write("duty.toml", duty)).lifts) == 2
+
+
+@pytest.mark.parametrize("times", ["nan", "inf", "1.5"])
+def test_times_that_are_no_number_of_lifts_are_refused(write: Write, times: str) -> None:
+    text = f"pick [m],place [m],load [t],times\n1,20,2.0,{times}\n"
+    with pytest.raises(InputError, match=r"row 2.*times.*whole number"):
+        read_lifts(write("lifts.csv", text))
+
+
+def test_a_list_that_is_no_csv_is_refused(write: Write) -> None:
+    with pytest.raises(InputError, match="not CSV"):
+        read_lifts(write("lifts.csv", f"pick [m],place [m],load [t]\n1,20,{'2' * 200_000}\n"))
+
+
+def test_blank_rows_do_not_hide_lifts(write: Write, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("ropewright.intake.duty.lift_list.MOST_LIFTS", 2)
+    head = "pick [m],place [m],load [t]\n"
+    text = head + "\n\n\n\n" + "1,20,2.0\n" * 2
+    assert len(read_lifts(write("lifts.csv", text)).lifts) == 2
+    with pytest.raises(InputError, match="at most 2 lifts"):
+        read_lifts(write("lifts.csv", text + "1,20,2.0\n"))
+
+
+def test_packed_logs_by_capital_name_and_damaged(tmp_path: Path) -> None:
+    rows = "".join(
+        f"{datetime.fromtimestamp(n, UTC).isoformat()},{n * n % 97}\n" for n in range(5000)
+    )
+    packed = gzip.compress(("time,hook [m]\n" + rows).encode())
+    path = tmp_path / "LOG.CSV.GZ"
+    path.write_bytes(packed)
+    assert sum(len(piece) for piece in duty_log(path)) == 5000
+    half = len(packed) // 2
+    path.write_bytes(packed[:half] + b"\xff" * 40 + packed[half + 40 :])
+    with pytest.raises(InputError, match="cannot be read"):
+        list(duty_log(path))
+
+
+@pytest.mark.parametrize("value", [float("nan"), 1.77e18])
+def test_numbers_in_parquet_that_are_no_moments_are_named(
+    tmp_path: Path, write: Write, value: float
+) -> None:
+    mapping = read_mapping(
+        write(
+            "map.toml",
+            'schema = 1\n[columns]\ntime = { column = "t", unit = "ms" }\n'
+            'hook = { column = "h", unit = "m" }\n',
+        )
+    )
+    path = tmp_path / "log.parquet"
+    pl.DataFrame({"t": [float(MS_2026), value], "h": [1.0, 2.0]}).write_parquet(path)
+    with pytest.raises(InputError, match="row 2, time"):
+        list(duty_log(path, mapping))

@@ -125,6 +125,7 @@ def test_a_path_position_goes_through_the_cuts_of_that_day(tmp_path: Path) -> No
         ("2025-10-06,,yearly,1 m,,1 m,1,,,,,,", "column kind: expected one of"),
         ("1999-10-06,,,1 m,,1 m,1,,,,,,", "when the rope was fitted"),
         ("2025-10-06,,,1 m,,1 m,1,,19 mm,,,,", "a line of its own for a diameter"),
+        ("2025-10-06,,,1 m,,1 m,0,,19 mm,,,,", "a line of its own for a diameter"),
     ],
 )
 def test_what_cannot_be_read_is_refused_by_row_and_column(
@@ -137,6 +138,22 @@ def test_what_cannot_be_read_is_refused_by_row_and_column(
     cards = read(tmp_path, line, good, leave_out=True)
     assert [one.taken for one in cards.lines] == [False, True]
     assert [each.findings[0].place.at_m for each in cards.inspections] == [2.0]
+
+
+@pytest.mark.parametrize("end", ["999 m", "5 m"])
+def test_what_cannot_have_been_looked_over_is_refused_by_row(tmp_path: Path, end: str) -> None:
+    path = tmp_path / "cards.csv"
+    head = "date,count,looked_from,looked_to,method"
+    path.write_text(f"{head}\n2025-10-06,0,10 m,{end},eye\n2025-10-07,0,,,\n", encoding="utf-8")
+    with pytest.raises(InputError, match="row 2, column looked_to"):
+        read_old_cards(path, a_dossier())
+    cards = read_old_cards(path, a_dossier(), leave_out=True)
+    assert [one.taken for one in cards.lines] == [False, True]
+
+
+def test_how_far_off_a_place_may_be_is_named_when_it_cannot_be_read(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="how far off a place may be: expected"):
+        read(tmp_path, "2025-10-06,,,2 m,,,1,,,,,,", place_err="wide")
 
 
 def test_all_errors_come_at_once(tmp_path: Path) -> None:

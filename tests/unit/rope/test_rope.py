@@ -57,7 +57,7 @@ def test_the_certificate_wins() -> None:
     force = rope.breaking_force()
     assert force is not None
     assert (force.value, force.origin, force.provenance) == (Fraction(311), "certificate", None)
-    assert force.source == "certificate certificate 1 (invented)"
+    assert force.source == "certificate 1 (invented)"
     assert rope.grade == 1960
     assert getattr(rope.length_mass(), "value", None) == Fraction("2.01")
     assert getattr(rope.metallic_area(), "value", None) == 225

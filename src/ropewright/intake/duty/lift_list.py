@@ -1,10 +1,10 @@
 """Lists of lifts in CSV, and descriptions of a duty in TOML, where nothing was logged."""
 
 import csv
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import islice
 from pathlib import Path
 from typing import Annotated, Final, Literal, TypeAlias
 
@@ -114,6 +114,8 @@ def read_lifts(path: str | Path) -> LiftRecord:
         if place.suffix.lower() == ".toml":
             return replace(_of_duty(text, str(path)), name=place.name)
         return replace(_of_list(text), name=place.name)
+    except csv.Error as error:
+        raise DutyLogError(f"not CSV: {error}", file=path) from None
     except InputError as error:
         raise error.with_file(path) from None
 
@@ -128,7 +130,7 @@ def _of_list(text: str) -> LiftRecord:
     factors = _headings(next(rows))
     lifts: list[Lift] = []
     days: list[date] = []
-    for number, cells in enumerate(islice(rows, MOST_LIFTS + 1), 2):
+    for number, cells in enumerate(rows, 2):
         if not any(cell.strip() for cell in cells):
             continue
         if len(lifts) == MOST_LIFTS:
@@ -201,7 +203,7 @@ def _lift(values: Mapping[str, float]) -> Lift:
     if "load" not in values:
         raise DutyLogError(field="load", expected="a load", given=None)
     times = values.get("times", 1.0)
-    if times != round(times):
+    if not math.isfinite(times) or times != round(times):
         raise DutyLogError(field="times", expected="a whole number", given=times)
     return Lift(
         pick=_end(values, "pick"),

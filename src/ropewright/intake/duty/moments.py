@@ -15,6 +15,7 @@ Ints = npt.NDArray[np.int64]
 
 _HOUR_MS: Final = 3_600_000
 _BACK_MS: Final = 1_800_000  # clocks are put back by an hour, or half an hour
+_FARTHEST_MS: Final = 1e14  # before the year 5000
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
 
 
@@ -149,6 +150,39 @@ def moments_of_text(texts: Sequence[str], clock: WallClock | None, *, rows: Sequ
             wall = read.replace(tzinfo=UTC)
             whole = np.array([round((wall - _EPOCH) / timedelta(milliseconds=1))], dtype=np.int64)
             moments[number] = clock.moments(whole)[0]
+    return moments
+
+
+def moments_of_numbers(
+    numbers: np.ndarray[Any, np.dtype[Any]], unit_ms: float, *, rows: Sequence[int]
+) -> Ints:
+    """Moments that are written as numbers, as whole milliseconds.
+
+    Parameters
+    ----------
+    numbers
+        (n,) times since 1970, UTC [-].
+    unit_ms
+        The unit of the numbers [ms].
+    rows
+        Their rows, for errors [-].
+
+    Returns
+    -------
+    array
+        (n,) since 1970, UTC [ms].
+    """
+    good = (numbers > -_FARTHEST_MS / unit_ms) & (numbers < _FARTHEST_MS / unit_ms)
+    if not good.all():  # not-a-number is not good either
+        first = int(np.argmin(good))
+        raise DutyLogError(
+            field=f"row {rows[first]}, time",
+            expected="seconds or milliseconds since 1970",
+            given=float(numbers[first]),
+        )
+    if numbers.dtype.kind in "iu" and unit_ms == 1.0:
+        return numbers.astype(np.int64)
+    moments: Ints = np.rint(numbers.astype(np.float64) * unit_ms).astype(np.int64)
     return moments
 
 

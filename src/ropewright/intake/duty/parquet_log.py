@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from ropewright.errors import DutyLogError
 from ropewright.intake.duty.mapping import LogMapping, check_headings, mapping_from_headings
-from ropewright.intake.duty.moments import WallClock, no_zone, zone_of
+from ropewright.intake.duty.moments import WallClock, moments_of_numbers, no_zone, zone_of
 from ropewright.intake.duty.pieces import Piece, RawColumns, pieces
 
 ROWS: Final = 524_288
@@ -149,7 +149,10 @@ class _Moments:
                 file=self._file, field=f"row {missing}, time", expected="a moment", given=None
             )
         values = series.to_numpy()
-        if self._unit not in (None, 1.0) or values.dtype.kind == "f":
-            values = np.rint(values.astype(np.float64) * (self._unit or 1.0))
-        moments: npt.NDArray[np.int64] = values.astype(np.int64)
+        try:
+            moments = moments_of_numbers(
+                values, self._unit or 1.0, rows=range(row, row + values.size)
+            )
+        except DutyLogError as error:
+            raise error.with_file(self._file) from None
         return moments if self._clock is None else self._clock.moments(moments)

@@ -2,6 +2,7 @@
 
 import csv
 import gzip
+import zlib
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from itertools import chain, islice
@@ -13,7 +14,13 @@ import numpy.typing as npt
 
 from ropewright.errors import DutyLogError
 from ropewright.intake.duty.mapping import LogMapping, check_headings, mapping_from_headings
-from ropewright.intake.duty.moments import WallClock, moments_of_bytes, moments_of_text, zone_of
+from ropewright.intake.duty.moments import (
+    WallClock,
+    moments_of_bytes,
+    moments_of_numbers,
+    moments_of_text,
+    zone_of,
+)
 from ropewright.intake.duty.pieces import Piece, RawColumns, pieces
 
 LINES: Final = 100_000
@@ -60,7 +67,7 @@ def text_pieces(path: Path, mapping: LogMapping | None, *, file: str) -> Iterato
 
 @contextmanager
 def _opened(path: Path, file: str) -> Iterator[Iterable[str]]:
-    open_it = gzip.open if path.suffix == ".gz" else Path.open
+    open_it = gzip.open if path.suffix.lower() == ".gz" else Path.open
     try:
         stream = open_it(path, "rt", encoding="utf-8-sig", newline="")
     except (OSError, ValueError) as error:
@@ -88,7 +95,7 @@ def _blocks(stream: Iterable[str], file: str) -> Iterator[list[str]]:
         raise DutyLogError(
             file=file, field=f"from row {row} on", expected="text saved as UTF-8", given="bytes"
         ) from None
-    except (OSError, EOFError) as error:
+    except (OSError, EOFError, zlib.error) as error:
         raise DutyLogError(f"cannot be read: {error}", file=file) from None
 
 
@@ -132,7 +139,7 @@ class _Reader:
             columns, written, rows = self._one_by_one(block, row)
             moments = self._moments_of(written, rows)
         else:
-            moments = self._moments(columns, texts, row)
+            moments = self._moments(texts, row)
         numbers = {name: columns[name] for name in self._headings if name in columns}
         return RawColumns(time_ms=moments, columns=numbers, first_row=row)
 
@@ -155,12 +162,11 @@ class _Reader:
         columns = {name: table[str(at)] for at, name in enumerate(self._headings) if at}
         return columns, table["0"]
 
-    def _moments(self, columns: dict[str, Any], texts: Any, row: int) -> npt.NDArray[np.int64]:  # noqa: ANN401
-        del columns
+    def _moments(self, texts: Any, row: int) -> npt.NDArray[np.int64]:  # noqa: ANN401
         unit = self._mapping.time_unit_ms
         try:
             if unit is not None:
-                return _whole(texts, unit, row)
+                return moments_of_numbers(texts, unit, rows=range(row, row + texts.size))
             return moments_of_bytes(texts, self._clock, row=row)
         except DutyLogError as error:
             raise error.with_file(self._file) from None
@@ -173,7 +179,7 @@ class _Reader:
             numbers = [
                 self._number(one, row, "time") for one, row in zip(written, rows, strict=True)
             ]
-            return _whole(np.array(numbers, dtype=np.float64), unit, rows[0] if rows else 0)
+            return moments_of_numbers(np.array(numbers, dtype=np.float64), unit, rows=rows)
         except DutyLogError as error:
             raise error.with_file(self._file) from None
 
@@ -228,17 +234,3 @@ class _Reader:
             given=text,
             hint=hint,
         )
-
-
-def _whole(numbers: npt.NDArray[np.float64], unit_ms: float, row: int) -> npt.NDArray[np.int64]:
-    """Return moments that are numbers as whole milliseconds."""
-    bad = ~(np.abs(numbers * unit_ms) < 1e14)  # before the year 5000; not-a-number is bad too
-    if bad.any():
-        first = int(np.argmax(bad))
-        raise DutyLogError(
-            field=f"row {row + first}, time",
-            expected="seconds or milliseconds since 1970",
-            given=float(numbers[first]),
-        )
-    moments: npt.NDArray[np.int64] = np.rint(numbers * unit_ms).astype(np.int64)
-    return moments

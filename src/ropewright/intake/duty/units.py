@@ -25,11 +25,6 @@ _FACTORS: Final[dict[Measure, dict[str, Fraction]]] = {
 }  # fmt: skip
 
 
-def units_of(measure: Measure) -> tuple[str, ...]:
-    """The units that are known for a measure."""
-    return tuple(_FACTORS[measure])
-
-
 def factor_of(measure: Measure, unit: str | None, *, field: str) -> float:
     """What a number in a column is multiplied by to get metres, degrees or tonnes.
 

@@ -4,6 +4,7 @@ import csv
 import gzip
 import re
 import tempfile
+import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
@@ -103,7 +104,7 @@ def _check_packed(path: Path) -> None:
                         expected=f"at most {MOST_UNPACKED // 10**6} MB when unpacked",
                         hint="give a shorter log, or count it with the command line",
                     )  # fmt: skip
-    except (OSError, EOFError) as error:
+    except (OSError, EOFError, zlib.error) as error:
         raise DutyLogError(f"cannot be unpacked: {error}", file=path) from None
 
 
