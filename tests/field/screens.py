@@ -65,7 +65,7 @@ OF_ROPE: tuple[tuple[str, str, dict[str, Any]], ...] = (
     ("mark", "/mark", {"found": FOUND}),
     ("photo", "/photo", {"saved": SAVED}),
     ("saved", "/saved", {"saved": SAVED, "found": FOUND}),
-    ("end", "/end", {"end": {"items": {"drum": "seen"}, "accepted": {"0": {"by": True}}}}),
+    ("end", "/end", {"end": {"items": {"drum": "seen"}, "accepted": {"0-66": {"by": True}}}}),
     ("done", "/done", {}),
     ("shift", "/shift", {"shift": {"answers": {"spooling": "not-ok"}, "words": {}}}),
     ("shift-done", "/shift", {"shift": {"answers": {}, "words": {}, "done": True,
@@ -78,7 +78,7 @@ OF_APP: tuple[tuple[str, str], ...] = (
     ("settings", "/settings"),
 )  # fmt: skip
 
-WORK = {
+WORK: dict[str, Any] = {
     "rope_id": "KQ-1 hoist",
     "inspection": {
         "id": "2026-11-10-abcd", "kind": "periodic", "tag": "ab", "count": 1, "findings": [CLUSTER],
@@ -86,7 +86,7 @@ WORK = {
         "marks": [{"name": "8", **PLACE, "place": PLACE}], "items": {},
     },
 }  # fmt: skip
-REFUSED = {
+REFUSED: dict[str, Any] = {
     "id": "e-2", "order": 1, "state": "refused", "title": "2 at 201.6 m",
     "reason": "payload.what.count: 1", "field": "payload.what.groups[0].count",
     "sent": {

@@ -119,4 +119,5 @@ def _mark(one: MarkOnCard) -> dict[str, Any]:
         "rel_err_m": mark.place.rel_err_m,
         "reaches": [reach_as_data(reach) for reach in (again.reaches if again else ())],
         "not_reached": list(again.not_reached) if again else [],
+        "hand_off": again.hand_off if again else "",
     }

@@ -38,6 +38,19 @@ ASSUMED: Final[tuple[Assumption, ...]] = (
         shows="counts on the phone, clusters in the logbook",
     ),
     Assumption(
+        assumption_id="card-near",
+        says="On the phone a finding lies near a place within 3 m and the errors of both.",
+        effect="earlier findings and marks are shown there, and HAND OFF where wires stand out",
+        shows="places on the phone",
+    ),
+    Assumption(
+        assumption_id="card-unseen-until",
+        says="Accepting that a section was not seen is offered for 31 days; the person who "
+        "accepts it sets the day.",
+        effect="the day until which it stands",
+        shows="end of an inspection on the phone",
+    ),
+    Assumption(
         assumption_id="card-shift-list",
         says="Before a shift: limits tried, rope seated, falls untwisted, dead end, spooling, "
         "drum, sheaves, hook block; common practice.",

@@ -33,7 +33,8 @@ class Point:
 class LastTime:
     """A finding that counts, the inspection that made it, its course, how to reach it.
 
-    ``asks`` says why it is a question, empty if it is none.
+    ``asks`` says why it is a question, empty if it is none; ``hand_off`` what stands out of the
+    rope there, as far as a plan says so.
     """
 
     finding: RopeFinding
@@ -43,6 +44,7 @@ class LastTime:
     reaches: tuple[Reach, ...] = ()
     not_reached: tuple[str, ...] = ()
     asks: str = ""
+    hand_off: str = ""
 
 
 def last_time(
@@ -76,6 +78,7 @@ def last_time(
                 reaches=back.reaches if back else (),
                 not_reached=back.not_reached if back else (),
                 asks=asks.get(name, ""),
+                hand_off=back.hand_off if back else "",
             )
         )
     return tuple(sorted(found, key=lambda one: (one.finding.section, one.finding.finding_id)))

@@ -11,6 +11,7 @@ from ropewright.inspection import (
     METHODS,
     PART_WORDS,
 )
+from ropewright.plan.passes import STANDS_OUT
 
 #: What an operator looks at before the shift, in this order; common practice, no source.
 SHIFT_ITEMS: Final[tuple[str, ...]] = (
@@ -34,6 +35,7 @@ LISTS: Final[dict[str, Any]] = {
         kind: {"forms": list(forms), "grades": list(grades)}
         for kind, (forms, grades) in DAMAGE_WORDS.items()
     },
+    "stands_out": sorted(STANDS_OUT),
     "parts": {part: list(states) for part, states in PART_WORDS.items()},
     "items": list(ITEMS),
     "shift": list(SHIFT_ITEMS),

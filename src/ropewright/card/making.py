@@ -84,7 +84,6 @@ def field_card(
         parts=evidence.parts,
         last=evidence.latest,
         unfinished=_unfinished(dossier, today),
-        accepted=() if evidence.latest is None else evidence.latest.accepted,
         verdict=assessment.verdict,
         events=_open_events(dossier, today),
         told=tuple(told),

@@ -9,7 +9,7 @@ from ropewright.card.drums import CardDrum
 from ropewright.card.last_time import LastTime
 from ropewright.card.maps import NoMap, PlaceMap
 from ropewright.geometry import ExposedSection, Exposure, ReadingErrors, Travel
-from ropewright.inspection import Crane, Event, Inspection, Mark, UnseenAcceptance
+from ropewright.inspection import Crane, Event, Inspection, Mark
 from ropewright.inspection.evidence import PartSeen
 from ropewright.plan import InspectionPlan, LookAgain
 from ropewright.rope import PathMap
@@ -74,7 +74,6 @@ class FieldCard:
     parts: tuple[PartSeen, ...]
     last: Inspection | None
     unfinished: tuple[Inspection, ...]
-    accepted: tuple[UnseenAcceptance, ...]
     verdict: Verdict
     events: tuple[Event, ...]
     told: tuple[str, ...]

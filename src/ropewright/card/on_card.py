@@ -100,7 +100,7 @@ def _words(limit: ResolvedLimit) -> str:
             f"{threshold(number(value), limit.compare)} broken wires{sites}{per}{out} "
             f"in {limit.window}{where}"
         )
-    if isinstance(limit, DiameterLimit) and limit.limit is not None:
+    if isinstance(limit, DiameterLimit):
         figure = threshold(f"{number(limit.limit)} {limit.unit}", limit.compare)
         return f"{limit.change} from the {limit.baseline}: {figure}"
     if isinstance(limit, WaveLimit):
@@ -136,6 +136,7 @@ def last_time_as_data(one: LastTime) -> dict[str, Any]:
         "course": as_plain_data(one.course),
         "reaches": [reach_as_data(reach) for reach in one.reaches],
         "not_reached": list(one.not_reached),
+        "hand_off": one.hand_off,
     }
     if isinstance(finding, BrokenWires):
         made |= {
@@ -225,6 +226,7 @@ def _pass(one: PlannedPass) -> dict[str, Any]:
                 "why": off.why,
                 "hook_from_m": off.hook_from_m,
                 "hook_to_m": off.hook_to_m,
+                "crane": off.crane,
             }
             for off in one.hands_off
         ],

@@ -113,7 +113,7 @@ _FINDING: Final = _object(
         "id": _TEXT, "kind": _TEXT, "on": _DAY, "inspection_id": _TEXT, "method": _MAYBE_TEXT,
         **_ERRORS, **_SECTION, "same_as": _MAYBE_TEXT, "remark": _TEXT, "photos": _list(_TEXT),
         "asks": _TEXT, "course": _list(_object({"on": _DAY, "value": _EXACT, "by": _TEXT})),
-        "reaches": _REACHES, "not_reached": _list(_TEXT),
+        "reaches": _REACHES, "not_reached": _list(_TEXT), "hand_off": _TEXT,
     },
     may={
         "groups": _list(_GROUP), "count": _COUNT, "offset_err_mm": _EXACT,
@@ -194,7 +194,7 @@ def card_schema() -> dict[str, Any]:
         "marks": _list(
             _object(
                 {"name": _TEXT, "made_of": _TEXT, "on": _MAYBE_TEXT, **_ERRORS,
-                 "reaches": _REACHES, "not_reached": _list(_TEXT)}
+                 "reaches": _REACHES, "not_reached": _list(_TEXT), "hand_off": _TEXT}
             )
         ),
         "findings": _list(_FINDING),

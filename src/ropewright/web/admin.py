@@ -82,7 +82,7 @@ class PeopleDesk:
             password_hash=self._passwords.hash(password),
         )  # fmt: skip
         self._access.put_account(account)
-        return account
+        return self.find(login)
 
     def all(self) -> Sequence[Account]:
         """Everybody, sorted by login."""

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-Via: TypeAlias = Literal["cookie", "token", "calendar", "single user"]
+Via: TypeAlias = Literal["cookie", "token", "single user"]
 
 ROLES: Final = (
     "operator", "inspector", "external examiner", "planner", "lift supervisor", "rope fitter",

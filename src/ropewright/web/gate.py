@@ -156,6 +156,15 @@ KINDS: Final[Mapping[str, Roles]] = {
     "forecast made": OFFICE,
 }
 
+#: What holds a rope back, or was vouched for by name.  To withdraw it may put the rope to work
+#: again: that is for those who may release.
+GRAVE: Final = frozenset(
+    {
+        "event", "hold", "release", "limit override", "finding", "cluster", "reading",
+        "part finding", "hidden section", "unseen accepted", "inspection signed",
+    }
+)  # fmt: skip
+
 #: Inspections that an operator may make: the others are the inspector's.
 OPERATOR_INSPECTIONS: Final = frozenset({"shift"})
 
@@ -163,6 +172,11 @@ OPERATOR_INSPECTIONS: Final = frozenset({"shift"})
 def roles_for(route: str) -> Roles:
     """Roles that a route is open to; none if it is not in the table."""
     return ROUTES.get(route, frozenset())
+
+
+def correctors(kind: str) -> Roles:
+    """Roles that may correct an entry of a kind; an entry that is not known is a grave one."""
+    return COMPETENT if kind in GRAVE or not kind else KINDS["correction"]
 
 
 def role_among(roles: tuple[str, ...], allowed: Roles) -> str:

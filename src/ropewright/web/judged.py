@@ -10,7 +10,7 @@ from typing import Final
 
 from ropewright.desk.open_book import Stand
 from ropewright.desk.overview import NextStep, Overview, overview
-from ropewright.errors import RopewrightError
+from ropewright.errors import RopewrightError, StoreError
 from ropewright.web.glances import Glance, glance_of, glance_text, read_glance
 from ropewright.web.tools import WebTools
 from ropewright.web.wording import said_by
@@ -79,6 +79,8 @@ class Judged:
             made = glance_of(self._judge(stand.rope_id, key[1]), key[1])
             with self._lock:
                 self._to_keep[stand.rope_id] = (self._made_from(key), glance_text(made))
+        except StoreError:
+            raise  # the database says nothing now: of the rope itself nothing is known
         except RopewrightError as error:
             made = _not_judged(stand, said_by(error))
         except Exception:  # one broken rope must not take the others from the board

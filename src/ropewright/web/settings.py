@@ -36,11 +36,6 @@ class Settings:
                 hint="add people and passwords, then leave --single-user out",
             )
 
-    @property
-    def origin_scheme(self) -> str:
-        """How pages are asked for."""
-        return "https" if self.tls else "http"
-
 
 def is_loopback(host: str) -> bool:
     """Whether a host can be reached from this machine only."""

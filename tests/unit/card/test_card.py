@@ -1,6 +1,7 @@
 """The field card: its published form, its limits, what it says when little is known."""
 
 import json
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -144,9 +145,8 @@ def test_a_grave_verdict_is_the_first_caution() -> None:
 
 def test_no_caution_calls_anything_safe_or_fit() -> None:
     for name in demo_names():
-        words = json.dumps(card_as_data(demo_card(name))["cautions"]).lower()
-        assert " safe " not in words
-        assert " fit " not in words
+        words = json.dumps(card_as_data(demo_card(name))["cautions"])
+        assert not re.search(r"\b(safe|fit)\b", words, re.IGNORECASE)
 
 
 def test_every_pass_says_which_way_the_rope_may_run(kq1: dict[str, Any]) -> None:
@@ -156,6 +156,23 @@ def test_every_pass_says_which_way_the_rope_may_run(kq1: dict[str, Any]) -> None
     hand = [one for one in runs if one["method"] == "feel"]
     assert all(one["direction"]["hand"] for one in hand)
     assert any(one["hands_off"] for one in hand)  # broken wires that stand out are known
+
+
+def test_where_no_hand_may_lie_is_said_by_what_the_crane_shows() -> None:
+    """A luffing crane's operator reads an angle, not metres of rope: by the plan's own words."""
+    data = card_as_data(demo_card("KQ-2-luffing"))
+    off = [each for one in data["plan"]["passes"] for each in one["hands_off"]]
+    assert off
+    assert all(re.fullmatch(r"jib [\d.]+ to [\d.]+ deg", one["crane"]) for one in off)
+
+
+def test_a_place_where_wires_stand_out_says_so(kq1: dict[str, Any]) -> None:
+    """As the plan has it: mark 7 lies within its error of the wires of 2026-11-A."""
+    assert [one["hand_off"] for one in kq1["marks"]] == ["2026-11-A: protruding wires"]
+    off = {one["id"]: bool(one["hand_off"]) for one in kq1["findings"]}
+    assert off["2026-11-A"]
+    assert not all(off.values())
+    assert {"birdcage", "wire loops", "broken strand"} <= set(kq1["lists"]["stands_out"])
 
 
 def test_measured_values_are_exact_text(kq1: dict[str, Any]) -> None:

@@ -109,6 +109,18 @@ def test_the_page_says_what_counts(kq1: FieldCard) -> None:
         assert said in words, said
 
 
+def test_where_no_hand_may_lie_is_never_cut_short(kq1: FieldCard) -> None:
+    luffing = Pdf(field_card_pdf(card("KQ-2-luffing"))).pages[0]
+    assert re.search(r"HAND OFF at jib [\d.]+ to [\d.]+ deg", " ".join(luffing.split()))
+    assert "mark 7: HAND OFF, 298.2 m" in " ".join(Pdf(field_card_pdf(kq1)).pages[0].split())
+    assert kq1.plan
+    off = next(one for one in kq1.plan.passes if one.hands_off)
+    many = replace(off, hands_off=off.hands_off * 7)
+    plan = replace(kq1.plan, passes=tuple(many if one is off else one for one in kq1.plan.passes))
+    words = " ".join(Pdf(field_card_pdf(replace(kq1, plan=plan))).pages[0].split())
+    assert "HAND OFF at 4 more: see the phone" in words
+
+
 def test_the_same_card_gives_the_same_bytes(kq1: FieldCard) -> None:
     assert field_card_pdf(kq1) == field_card_pdf(kq1)
 

@@ -83,6 +83,16 @@ def test_same_id_with_other_content_is_refused(served: Served) -> None:
     assert answer["results"][0]["field"] == "id"
 
 
+def test_same_entry_twice_in_one_sending_fares_as_the_first(served: Served) -> None:
+    """A device that hears 'known' may forget the entry: never for one that was refused."""
+    client, good = served.browser("operator"), event()
+    _, lost, _ = _inspection("S-9")  # of an inspection that nobody began
+    answer = send(client, good, lost, good, lost)
+    assert states(answer) == ["taken", "refused", "known", "refused"]
+    assert served.tools.book.line(lost["id"]) is None
+    assert served.tools.book.line(good["id"]) is not None
+
+
 def test_one_refused_entry_never_holds_up_the_others(served: Served) -> None:
     client = served.browser("operator")
     bad = [
@@ -112,8 +122,8 @@ def test_refusal_names_the_field(served: Served) -> None:
 @pytest.mark.parametrize(
     ("kind", "payload"),
     [
-        ("release", {"of": "E", "release": {"by": {"person": "x"}, "on": "2026-11-10"}}),
-        ("inspection signed", {"inspection_id": "I", "by": {"person": "x"}}),
+        ("release", {"of": "E", "release": {"on": "2026-11-10", "evidence": "looked"}}),
+        ("inspection signed", {"inspection_id": "I"}),
         ("correction", {"corrects": str(uuid.uuid4()), "reason": "wrong"}),
         ("person", {"person": "x", "seal": "y"}),
         ("inspection begun", {"inspection_id": "I9", "kind": "annual", "on": "2026-11-10"}),
@@ -122,8 +132,9 @@ def test_refusal_names_the_field(served: Served) -> None:
 def test_operator_may_not_send_what_is_for_others(
     kind: str, payload: dict[str, Any], served: Served
 ) -> None:
-    client = served.browser("operator")
-    assert states(send(client, event(kind=kind, payload=payload))) == ["refused"]
+    (one,) = send(served.browser("operator"), event(kind=kind, payload=payload))["results"]
+    assert one["state"] == "refused"
+    assert one["field"] == ("kind" if kind in ("inspection signed", "person") else "role")
 
 
 def test_operator_may_begin_a_shift_check(served: Served) -> None:

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from ropewright.errors import StoreError
 from ropewright.web.glances import glance_text, read_glance
 from ropewright.web.judged import Judged, Warmer
 from tests.unit.web.conftest import Served
@@ -69,6 +70,24 @@ def test_background_judges_what_is_missing_and_stops(served: Served) -> None:
     warmer.stop()
     assert not warmer.is_alive()
     assert judged.missing(served.tools.book.stands()) == []
+
+
+def test_a_database_that_does_not_answer_says_nothing_of_the_rope(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A moment's silence must not stand on the board as 'cannot be judged' for the whole day."""
+    judged = served.app.state.office.judged
+    stand = served.tools.book.stand(ROPE)
+
+    def silent(_rope: str) -> None:
+        raise StoreError("the database says: it is locked")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(served.tools.book, "dossier", silent)
+        with pytest.raises(StoreError):
+            judged.glance(stand)
+        assert served.browser("planner").get("/").status_code == 503
+    assert judged.glance(stand).level == "remove"
 
 
 def test_board_counts_what_is_not_judged_yet(

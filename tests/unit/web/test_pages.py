@@ -338,6 +338,10 @@ def test_unjudgeable_rope_says_why(served: Served) -> None:
     assert page.status_code == 200
     assert "cannot be judged" in page.text
     assert "Cannot be judged" in client.get("/").text
+    hold = _post(served, client, "/ropes/KQ-1 trolley/hold", reason="bang when lowering")
+    assert hold.status_code == 303  # whoever cannot judge it can still stop it
+    assert "bang when lowering" in client.get("/ropes/KQ-1 trolley").text.split("Entries")[0]
+    assert 'action="/ropes/KQ-1%20trolley/hold"' in page.text
 
 
 def test_person_answers_what_was_matched(served: Served) -> None:

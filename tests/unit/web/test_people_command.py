@@ -27,10 +27,7 @@ def test_people_are_added_listed_changed_and_closed(book: str) -> None:
         "people", "add", book, "Mira", "--full-name", "rope inspector", "--role", "inspector",
         typed="a long password\n",
     )  # fmt: skip
-    assert (made.exit_code, made.output) == (0, "mira: rope inspector, inspector\n") or (
-        made.exit_code == 0 and "rope inspector, inspector" in made.output
-    )
-    assert "a long password" not in made.output
+    assert (made.exit_code, made.output) == (0, "mira: rope inspector, inspector\n")
     assert run("people", "roles", book, "mira", "--role", "keeper").exit_code == 0
     assert run("people", "password", book, "mira", typed="another password\n").exit_code == 0
     assert run("people", "close", book, "mira").exit_code == 0
@@ -54,7 +51,7 @@ def test_what_is_wrong_is_said_in_one_line(
     result = run("people", action, book, login, *more, typed=typed)
     assert result.exit_code == 2
     assert said in result.output
-    assert typed.strip() not in result.output.replace("a long password", typed.strip() * 0)
+    assert typed.strip() not in result.output
 
 
 def test_a_login_is_given_once(book: str) -> None:

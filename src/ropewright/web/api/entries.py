@@ -2,9 +2,9 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import Any, Final
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -14,6 +14,7 @@ from ropewright.errors import InputError
 from ropewright.inspection import Dossier
 from ropewright.web.api.models import EntryIn
 from ropewright.web.caller import Caller
+from ropewright.web.corrected import VOUCHES, corrector_role, person_at
 from ropewright.web.gate import KINDS, OPERATOR_INSPECTIONS, role_among
 from ropewright.web.tools import WebTools
 from ropewright.web.wording import said_by
@@ -91,25 +92,24 @@ def draft_of(one: EntryIn, caller: Caller, clock_off_s: int | None) -> Draft:
     )  # fmt: skip
 
 
-#: Where a content names the one who decides or vouches; nobody vouches in another's name.
-_VOUCHES: Final = (("by",), ("release", "by"), ("what", "by"))
+def _content(payload: Any) -> Any:  # noqa: ANN401 - as it was sent
+    """What was sent as content; ``None`` if it cannot be read: the book says what is wrong."""
+    if not isinstance(payload, str):
+        return payload
+    try:
+        return json.loads(payload)
+    except (ValueError, RecursionError):
+        return None
 
 
 def _check_names(one: EntryIn, caller: Caller) -> None:
-    payload = one.payload
-    if isinstance(payload, str):
-        try:
-            payload = json.loads(payload)
-        except (ValueError, RecursionError):
-            return  # the book says what is wrong with it
-    for path in _VOUCHES:
-        found: Any = payload
-        for key in path:
-            found = found.get(key) if isinstance(found, dict) else None
-        if isinstance(found, dict) and found.get("person", caller.person_id) != caller.person_id:
+    payload = _content(one.payload)
+    for path in VOUCHES:
+        named = person_at(payload, path)
+        if named not in (None, caller.person_id):
             raise InputError(
                 field=".".join(("payload", *path)), expected="the person who is logged in",
-                given=found.get("person"), hint="nobody decides in another's name",
+                given=named, hint="nobody decides in another's name",
             )  # fmt: skip
     of = payload.get("of") if isinstance(payload, dict) else None
     if one.kind == "release" and isinstance(of, str) and of.startswith("fitting "):
@@ -167,7 +167,12 @@ def take_entries(
     for at, data in enumerate(raw):
         name = str(data.get("id", ""))
         try:
-            drafts.append(_Sent(at, draft_of(EntryIn.model_validate(data), caller, clock_off_s)))
+            draft = draft_of(EntryIn.model_validate(data), caller, clock_off_s)
+            said = _content(draft.payload)
+            if draft.kind == "correction" and isinstance(said, dict):
+                role = corrector_role(tools.book, caller, said, draft.role)
+                draft = replace(draft, role=role)
+            drafts.append(_Sent(at, draft))
         except ValidationError as error:
             first = error.errors()[0]
             field = ".".join(map(str, first["loc"])) or "entry"

@@ -15,10 +15,12 @@ from ropewright.errors import InputError
 from ropewright.inspection import Dossier, Rigging
 from ropewright.rules import Ruling
 from ropewright.rules.more_checks import SetUpCheck
-from ropewright.units import exact_decimal, parse_length
+from ropewright.units import exact_decimal, parse_number
 from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.corrected import contents_of
 from ropewright.web.office import Here, Typed, Visit
 from ropewright.web.saying import day_in, say
+from ropewright.web.typed import read_length, with_point
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
@@ -65,6 +67,7 @@ AXIS_KEYS: Final = {
     "boom_deg": "boom_angle",
 }  # fmt: skip
 _FIELD_OF: Final = {"wraps_per_layer": "drum_wraps_per_layer"}
+_SHOWN: Final = frozenset((*(name for name, _, _ in (*FIRST_FIELDS, *DRUM_FIELDS)), *CHOICES))
 
 
 @router.get("/cranes/{rope_id}")
@@ -202,16 +205,25 @@ def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any
     made = {key: dict(value) if isinstance(value, dict) else value for key, value in data.items()}
     hints = typing.get_type_hints(Rigging)
     for name, text in form.items():
-        words = text.strip()
-        if not words or not name.startswith("r."):
+        if not name.startswith("r."):
             continue
-        key = name[2:]
+        key, words = name[2:], text.strip()
+        if not words:
+            if key in _SHOWN:  # the form shows what stands there: an emptied field takes it away
+                made.pop(_named(Rigging, _FIELD_OF.get(key, key))[0], None)
+            continue
         if key in CHOICES:
             made[key] = words
             continue
         head, _, rest = key.partition(".")
         if rest:
-            kinds = [one for one in typing.get_args(hints[head]) if one is not type(None)]
+            kinds: list[type[Any]] = [
+                one
+                for one in typing.get_args(hints.get(head))
+                if isinstance(one, type) and dataclasses.is_dataclass(one)
+            ]
+            if not kinds:
+                raise InputError(field=key, expected="a number of the set-up", given=words)
             field, unit = _named(kinds[0], rest)
             made.setdefault(head, {})[field] = _value(words, unit, kinds[0], field, key)
         else:
@@ -223,24 +235,14 @@ def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any
 def _value(words: str, unit: str, kind: type[Any], field: str, key: str) -> Any:  # noqa: ANN401
     hint = str(typing.get_type_hints(kind)[field])
     if unit in ("m", "mm"):
-        plain = words.replace(",", ".")
-        if plain.lstrip("-").replace(".", "", 1).isdigit():
-            plain += f" {unit}"
-        try:
-            length_mm = parse_length(plain, signed=True)
-        except InputError as error:
-            raise error.within(key) from None
-        exact = length_mm / 1000 if unit == "m" else length_mm
-        return exact_decimal(exact)
+        length_mm = read_length(words, key, unit, signed=True)
+        return exact_decimal(length_mm / 1000 if unit == "m" else length_mm)
     if "int" in hint and "Fraction" not in hint:
-        if not words.isdigit():
+        if not words.isdecimal():
             raise InputError(field=key, expected="a whole number", given=words)
         return int(words)
     if "float" in hint or "Fraction" in hint:
-        try:
-            return f"{float(words.replace(',', '.')):g}"
-        except ValueError:
-            raise InputError(field=key, expected="a number", given=words) from None
+        return exact_decimal(parse_number(with_point(words), field=key, signed=True))
     return words
 
 
@@ -256,20 +258,8 @@ def last_set_up(visit: Visit, rope_id: str, until: date | None = None) -> dict[s
     until
         Set-ups from a later day on do not count.
     """
-    lines = visit.office.tools.book.lines(
-        rope_id, kinds={"rigging", "correction"}, newest_first=False, most=50_000
-    )
-    held: dict[str, Mapping[str, Any]] = {}
-    for one in lines:
-        if one.kind == "rigging":
-            held[one.entry_id] = one.payload
-        elif one.payload["corrects"] in held:
-            said = one.payload.get("payload")
-            if said is None:
-                del held[one.payload["corrects"]]
-            else:
-                held[one.payload["corrects"]] = said
-    by_day = {str(said["valid_from"]): said for said in held.values()}
+    stated = contents_of(visit.office.tools.book, rope_id, "rigging")
+    by_day = {str(said["valid_from"]): said for said in stated}
     days = [day for day in by_day if until is None or day <= until.isoformat()]
     return dict(by_day[max(days)]) if days else {}
 

@@ -9,12 +9,13 @@ from fastapi.responses import HTMLResponse, Response
 
 from ropewright.desk.installing_steps import FITTING_STEPS, RELEASE
 from ropewright.errors import InputError
-from ropewright.units import exact_decimal, parse_length
+from ropewright.units import exact_decimal
 from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.corrected import contents_of
 from ropewright.web.gate import KINDS, role_among
 from ropewright.web.office import Here, Visit
 from ropewright.web.saying import me, say_all, words_in
-from ropewright.web.typed import read_metres
+from ropewright.web.typed import read_length, read_metres
 from ropewright.web.views.fitting import orders_known, progress_of
 from ropewright.web.wording import said_by
 
@@ -139,7 +140,7 @@ def _reference(visit: Visit, rope_id: str) -> Said:
             {
                 "finding_id": f"reference {number}",
                 "place": {"at_m": f"{read_metres(texts[0], field):g}"}, "method": "gauge",
-                "readings_mm": [exact_decimal(_millimetres(one, field)) for one in texts[1:]],
+                "readings_mm": [exact_decimal(read_length(one, field, "mm")) for one in texts[1:]],
                 "instrument": visit.form["instrument"].strip() or None,
             }
         )  # fmt: skip
@@ -150,30 +151,16 @@ def _reference(visit: Visit, rope_id: str) -> Said:
     }
     said: Said = [("reference measurement", measured)]
     if visit.form["lay"].strip():
-        said.append(("rope", _with_lay(visit, rope_id, _millimetres(visit.form["lay"], "lay"))))
+        said.append(
+            ("rope", _with_lay(visit, rope_id, read_length(visit.form["lay"], "lay", "mm")))
+        )
     return said
 
 
 def _with_lay(visit: Visit, rope_id: str, lay_mm: Fraction) -> dict[str, Any]:
     """The rope as the book has it, with its lay length."""
-    lines = visit.office.tools.book.lines(rope_id, kinds={"rope", "correction"}, most=5000)
-    corrected = {
-        str(one.payload.get("corrects")): one.payload.get("payload")
-        for one in reversed(lines)
-        if one.kind == "correction"
-    }
-    for line in lines:
-        payload = corrected.get(line.entry_id, line.payload)
-        if line.kind == "rope" and payload is not None:
-            return {**payload, "rope": {**payload["rope"], "lay_length_mm": exact_decimal(lay_mm)}}
-    raise InputError(field="lay", expected="a rope whose make is in the book", given=rope_id)
-
-
-def _millimetres(text: str, field: str) -> Fraction:
-    words = text.strip().replace(",", ".")
-    if words.replace(".", "", 1).isdigit():
-        words += " mm"
-    try:
-        return parse_length(words)
-    except InputError as error:
-        raise error.within(field) from None
+    stated = contents_of(visit.office.tools.book, rope_id, "rope")
+    if not stated:
+        raise InputError(field="lay", expected="a rope whose make is in the book", given=rope_id)
+    rope = {**stated[-1]["rope"], "lay_length_mm": exact_decimal(lay_mm)}
+    return {**stated[-1], "rope": rope}

@@ -10,6 +10,7 @@ from fastapi.responses import Response
 from ropewright.desk.open_book import Taken
 from ropewright.errors import InputError
 from ropewright.web.addresses import from_address, rope_path
+from ropewright.web.corrected import corrector_role
 from ropewright.web.office import Here, Visit
 from ropewright.web.pages.rope import show_entry, show_rope
 from ropewright.web.saying import day_in, me, say, words_in
@@ -141,9 +142,11 @@ def correct(visit: Here, rope_id: str, entry_id: str) -> Response:
         payload: dict[str, Any] = {"corrects": entry_id, "reason": reason}
         if visit.form.get("how") == "change":
             payload["payload"] = _content(visit.form.get("payload", ""))
+        role = corrector_role(tools.book, visit.person, payload, visit.role)
     except InputError as error:
         return show_entry(visit, name, entry_id, 400, problem=said_by(error))
     on = None if line is None else line.happened_on
+    visit.form["role"] = role
     taken = say(visit, "correction", name, payload, on)
     if taken.state == "refused":
         return show_entry(visit, name, entry_id, 400, problem=taken.reason)

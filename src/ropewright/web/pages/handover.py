@@ -5,9 +5,9 @@ from fastapi.responses import HTMLResponse, Response
 
 from ropewright.desk.open_book import Line
 from ropewright.web.addresses import rope_path
-from ropewright.web.office import Here
+from ropewright.web.office import Here, Visit
 from ropewright.web.saying import me, say
-from ropewright.web.views.handover import handover_view
+from ropewright.web.views.handover import handover_view, mark_of
 
 router = APIRouter(include_in_schema=False)
 
@@ -15,6 +15,10 @@ router = APIRouter(include_in_schema=False)
 @router.get("/handover")
 def handover_page(visit: Here) -> HTMLResponse:
     """What the next shift has to know."""
+    return _show(visit)
+
+
+def _show(visit: Visit, status: int = 200, *, problem: str = "") -> HTMLResponse:
     tools, judged = visit.office.tools, visit.office.judged
     stands = tools.book.stands()
     glances = {one.rope_id: judged.glance(one) for one in stands}
@@ -22,7 +26,10 @@ def handover_page(visit: Here) -> HTMLResponse:
     for line in tools.book.lines(kinds={"handover taken"}, newest_first=False, most=10_000):
         taken[line.rope_id] = line
     view = handover_view(stands, glances, taken)
-    return visit.page("handover.html", view=view, names=tools.book.names(), rope_path=rope_path)
+    return visit.page(
+        "handover.html", status, view=view, names=tools.book.names(), rope_path=rope_path,
+        mark_of=mark_of, problem=problem,
+    )  # fmt: skip
 
 
 ALL = "every rope"
@@ -35,6 +42,10 @@ def take_over(visit: Here) -> Response:
     wanted = visit.form.get("rope", "")
     stands = tools.book.stands() if wanted == ALL else [tools.book.stand(wanted)]
     view = handover_view(stands, {one.rope_id: judged.glance(one) for one in stands}, {})
+    if visit.form["shown"] not in ("", mark_of(view)):
+        return _show(
+            visit, 409, problem="Something changed since this page was loaded. Read again."
+        )
     refused = []
     for one in view:
         payload = {

@@ -12,10 +12,11 @@ from fastapi.responses import HTMLResponse, Response
 from ropewright.desk.ordering import order_sheet
 from ropewright.desk.ordering_model import ORDER_CAUTIONS, OrderWish
 from ropewright.errors import InputError
+from ropewright.units import exact_decimal, parse_number
 from ropewright.web.addresses import from_address, rope_path
 from ropewright.web.office import Here, Typed, Visit
 from ropewright.web.saying import me, say
-from ropewright.web.typed import read_metres
+from ropewright.web.typed import read_metres, with_point
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
@@ -44,7 +45,9 @@ def _show(visit: Visit, rope_id: str, status: int = 200, *, problem: str = "") -
     lines = tools.book.lines(rope_id, kinds={"order", "order checked"})
     orders = [one for one in lines if one.kind == "order"]
     checked = {
-        str(one.payload.get("order_id")): one for one in lines if one.kind == "order checked"
+        str(one.payload.get("order_id")): one
+        for one in reversed(lines)
+        if one.kind == "order checked"
     }
     return visit.page(
         "order.html", status, rope_id=rope_id, path_back=rope_path(rope_id), sheet=sheet,
@@ -117,16 +120,8 @@ def order_payload(form: dict[str, str], order_id: str) -> dict[str, Any]:
 
 
 def _number(text: str, key: str) -> str:
-    plain = text.replace(",", ".").split(" ")[0]
-    try:
-        value = Fraction(plain)
-    except (ValueError, ZeroDivisionError):
-        raise InputError(field=key.replace("_", " "), expected="a number", given=text) from None
-    if key.endswith("_m"):
-        made = repr(float(value))
-        return made.removesuffix(".0")
-    whole = value.numerator if value.denominator == 1 else value
-    return str(whole) if isinstance(whole, int) else plain.rstrip("0").rstrip(".")
+    plain = with_point(text).removesuffix(unit_of(key)).rstrip()
+    return exact_decimal(parse_number(plain, field=key.replace("_", " ")))
 
 
 @router.post("/ropes/{rope_id}/order")

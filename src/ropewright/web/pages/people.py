@@ -65,11 +65,12 @@ def change(visit: Here, person_id: str) -> Response:
                 field="roles", expected="another keeper to take this from you",
                 given="your own account",
             )  # fmt: skip
-        office.tools.access.put_account(replace(account, roles=roles, active=active))
-        office.tools.access.end_sessions_of(person_id)
+        changed = replace(account, roles=roles, active=active)
         if form.get("password"):
-            changed = office.tools.access.account(person_id)
-            office.door.set_password(changed or account, form["password"])
+            office.door.set_password(changed, form["password"])
+        else:
+            office.tools.access.put_account(changed)
+            office.tools.access.end_sessions_of(person_id)
     except InputError as error:
         return _show(visit, 400, problem=said_by(error))
     if person_id == visit.person.person_id and not visit.person.single_user:

@@ -49,7 +49,7 @@ def question_of(asked: dict[str, str]) -> Question | None:
 
 
 def _whole(text: str, field: str) -> int:
-    if not text.strip().isdigit():
+    if not text.strip().isdecimal():
         raise InputError(field=field, expected="a whole number from 1", given=text)
     return int(text)
 
@@ -60,6 +60,7 @@ def places_page(visit: Here, rope_id: str) -> HTMLResponse:
     tools, name = visit.office.tools, from_address(rope_id)
     asked = Typed({key: value[:100] for key, value in visit.request.query_params.items()})
     dossier, today = tools.book.dossier(name), tools.today()
+    rigging = dossier.rigging_at(today)
     found, problem = _found(dossier, asked, visit)
     plan: Any = None
     missing = ""
@@ -71,15 +72,8 @@ def places_page(visit: Here, rope_id: str) -> HTMLResponse:
         "places.html", rope_id=name, path_back=rope_path(name), plan=plan, d=dossier,
         sheet=None if plan is None else plan_sheet(plan), missing=missing, found=found,
         problem=problem, asked=asked,
-        points=[one.name for one in (dossier.rigging_at(today) or _NO_POINTS).points],
+        points=[] if rigging is None else [one.name for one in rigging.points],
     )  # fmt: skip
-
-
-class _NoPoints:
-    points: tuple[Any, ...] = ()
-
-
-_NO_POINTS = _NoPoints()
 
 
 def _found(dossier: Dossier, asked: dict[str, str], visit: Here) -> tuple[Whereabouts | None, str]:

@@ -14,6 +14,7 @@ from ropewright.rope import Rope
 from ropewright.rules import why
 from ropewright.rules.why import provenance_words, status_words
 from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.gate import correctors, role_among
 from ropewright.web.office import Here, Visit
 from ropewright.web.views.entries import rows_of, told
 from ropewright.web.views.photos import by_finding, pictures_of
@@ -53,7 +54,7 @@ def show_rope(
         return visit.page(
             "rope_unjudged.html", status, rope_id=rope_id, why=said_by(error),
             path=rope_path(rope_id), record=stand.record,
-            told=[told(one, names) for one in lines], problem=problem,
+            told=[told(one, names) for one in lines], problem=problem, opened=opened,
         )  # fmt: skip
     plain = status == 200
     key = _key(visit, stand.sequence, rope_id)
@@ -242,7 +243,7 @@ def show_entry(
     page: HTMLResponse = visit.page(
         "entry.html", status, rope_id=rope_id, path_back=rope_path(rope_id),
         one=told(line, names), rows=rows_of(line.payload, names), later=later, problem=problem,
-        may_correct=visit.may("POST /ropes/{rope_id}/correct/{entry_id}"), form=visit.form,
+        may_correct=bool(role_among(visit.person.roles, correctors(line.kind))), form=visit.form,
         invented=_is_invented(visit, rope_id),
     )  # fmt: skip
     return page

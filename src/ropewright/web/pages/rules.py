@@ -12,6 +12,7 @@ from ropewright.errors import InputError
 from ropewright.inspection import Dossier
 from ropewright.rules import OWN_CHECKS, limit_words, provenance_words
 from ropewright.web.addresses import from_address, in_address, rope_path
+from ropewright.web.corrected import contents_of
 from ropewright.web.office import Here, Visit
 from ropewright.web.saying import me, say, words_in
 from ropewright.web.views.rope import SideBySide, side_by_side
@@ -98,14 +99,14 @@ def choose(visit: Here, rope_id: str) -> Response:
     """Choose the rules that govern a rope: the installation, stated anew."""
     tools, name = visit.office.tools, from_address(rope_id)
     wanted = [one for one in visit.form.get("rules", "").split("\n") if one]
-    lines = tools.book.lines(name, kinds={"installation"})
-    if not lines:
+    stated = contents_of(tools.book, name, "installation")
+    if not stated:
         return _rope_rules(visit, name, 400, problem="the book has no installation of this rope")
     if not wanted:
         return _rope_rules(
             visit, name, 400, problem="choose at least one: there is no default edition"
         )
-    payload: dict[str, Any] = {**lines[0].payload, "rules": wanted}
+    payload: dict[str, Any] = {**stated[-1], "rules": wanted}
     taken = say(visit, "installation", name, payload, tools.today())
     return _answer(visit, name, taken.state, taken.reason, "These rules govern from now on.")
 

@@ -76,10 +76,11 @@ def case_text(form: Mapping[str, str], today: date) -> str:
         ]
 
     falls = form.get("rigging.falls", "").strip()
+    whole = falls.isascii() and falls.isdigit()
     rules = [one for one in form.get("rules", "").split("\n") if one]
     fitted = form.get("installation.fitted_on", "")
     rigged = [
-        *([f"falls = {falls if falls.isdigit() else json.dumps(falls)}"] if falls else []),
+        *([f"falls = {falls if whole else json.dumps(falls)}"] if falls else []),
         *lines("rigging", "hook_low", "hook_high"),
     ]
     return "\n".join(

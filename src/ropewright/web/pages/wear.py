@@ -17,6 +17,7 @@ from ropewright.wear.models import MODELS, ModelName
 from ropewright.web.addresses import from_address, rope_path
 from ropewright.web.guards import MOST_LOG_BYTES
 from ropewright.web.office import Here, Visit
+from ropewright.web.typed import with_point
 from ropewright.web.views.wear import wear_view
 from ropewright.web.wording import said_by
 
@@ -138,7 +139,7 @@ def _turn() -> Iterator[None]:
 
 
 def _number(text: str, field: str, least: float, most: float) -> float | None:
-    words = text.strip().replace(",", ".")
+    words = with_point(text)
     if not words:
         return None
     try:

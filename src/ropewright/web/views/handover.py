@@ -1,5 +1,7 @@
 """What greets the next shift: everything that is open on each rope."""
 
+import hashlib
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -46,6 +48,12 @@ def handover_view(
                 )
             )  # fmt: skip
     return tuple(sorted(found, key=_gravest_first))
+
+
+def mark_of(view: Sequence[Open]) -> str:
+    """A mark of what is open, to tell whether it is still what a person was shown."""
+    said = json.dumps([(one.rope_id, one.open) for one in view])
+    return hashlib.sha256(said.encode()).hexdigest()
 
 
 def _gravest_first(one: Open) -> tuple[int, str]:

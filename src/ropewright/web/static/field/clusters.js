@@ -1,10 +1,8 @@
 // Clusters of broken wires, chained where one window could touch two of them, and counted.
 
-import { exact, loosely, nmDown, nmOfMetres, nmUp } from "./exact.js";
-import { overlaps, spotsOf, widened } from "./sections.js";
+import { exact, loosely, nmDown, nmUp } from "./exact.js";
+import { spotsOf, widened } from "./sections.js";
 import { sureCount, worstWindow } from "./windows.js";
-
-const TOOLS = { exact, loosely, nmDown, nmUp, nmOfMetres };
 
 /** A cluster ready to be counted: its section, where it may lie, its spots. */
 export function prepared(cluster) {
@@ -15,7 +13,7 @@ export function prepared(cluster) {
     to: cluster.at_m + Math.max(...tos) / 1000,
   };
   const offset = loosely(exact(cluster.offset_err_mm ?? "0")) / 1000;
-  const spots = spotsOf(cluster, TOOLS);
+  const spots = spotsOf(cluster);
   const around = widened(section, cluster.abs_err_m ?? 0);
   for (const spot of spots) spot.around = around;
   return {
@@ -124,5 +122,3 @@ export function spreadOf(chain, window) {
     to: Math.max(window.to, ...sections.map(({ to }) => to)) + err,
   };
 }
-
-export { overlaps, widened };

@@ -15,6 +15,10 @@ export const atPlace = (found) => ({
   at_m: found.place.at_m, abs_err_m: found.place.abs_err_m, rel_err_m: found.place.rel_err_m,
 });
 
+/** Whether wires or strands stand out at a finding, or may: no hand goes there while rope runs. */
+export const standsOut = (card, one) =>
+  Boolean(one.groups || one.hand_off || (card.lists.stands_out ?? []).includes(one.damage));
+
 /** Clusters that count beside one: those of today and the open ones, but not what it is the same as. */
 function others(app, own) {
   const today = app.work.inspection?.findings ?? [];

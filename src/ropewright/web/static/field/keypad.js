@@ -11,10 +11,10 @@ const KEYS = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "sign"];
  * `value` is the text typed so far, `unit` what stands behind it, `signed` allows a minus,
  * `whole` allows no point.  `onChange` gets every change, `onDone` the number as exact text.
  */
-export function keypad({ title, unit, value = "", signed = false, whole = false, help = "", onChange, onDone, done }) {
+export function keypad({ title, unit, value = "", signed = false, whole = false, help = "", onChange, onDone }) {
   let typed = value;
   const shown = h("output.typed", { "aria-live": "polite" });
-  const enter = h("button.key.enter", { type: "button", onclick: finish }, done ?? t("keypad.done"));
+  const enter = h("button.key.enter", { type: "button", onclick: finish }, t("keypad.done"));
   const show = () => {
     refill(shown, h("span.number", null, typed || "–"), h("span.unit", null, unit));
     enter.disabled = !isNumber(typed);

@@ -9,9 +9,26 @@ import { shown, toTyped, unitName } from "./units.js";
 /** A big button; `kind` is "main", "danger", "plain" or "quiet". */
 export function big(words, onclick, { kind = "plain", icon = "", disabled = false, under = "" } = {}) {
   return h(
-    `button.big.${kind}`, { type: "button", onclick, disabled },
+    `button.big.${kind}`, { type: "button", onclick: once(onclick), disabled },
     icon && sign(icon), h("span.words", null, words, under && h("small", null, under)),
   );
+}
+
+/** A second tap while the first still works, or when it led to another screen, does nothing. */
+function once(act) {
+  let busy = false;
+  return async () => {
+    if (busy) return;
+    busy = true;
+    const from = location.hash;
+    try {
+      await act();
+      busy = location.hash !== from;
+    } catch (problem) {
+      busy = false;
+      throw problem;
+    }
+  };
 }
 
 /** One choice out of few, as big buttons; picking the chosen one again takes it back. */

@@ -1,5 +1,7 @@
 // Sections of rope, and what a section meets: drum layers, sheaves, crossovers, ends, bending.
 
+import { exact, loosely, nmDown, nmOfMetres, nmUp } from "./exact.js";
+
 const TOUCH_M = 1e-9;
 
 export const widened = (section, by) => ({ from: section.from - by, to: section.to + by });
@@ -40,8 +42,7 @@ export function exposureOver(card, section) {
 }
 
 /** Breaks of one cluster as spots: their group, where they lie, both ways of counting them. */
-export function spotsOf(cluster, tools) {
-  const { exact, loosely, nmDown, nmUp, nmOfMetres } = tools;
+export function spotsOf(cluster) {
   const base = nmOfMetres(cluster.at_m);
   const aloneErr = nmUp(exact(cluster.offset_err_mm ?? "0"));
   const apartErr = aloneErr + nmOfMetres(cluster.rel_err_m ?? 0);

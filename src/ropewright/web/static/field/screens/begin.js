@@ -29,10 +29,11 @@ export async function beginScreen(app) {
       typed(t("begin.weather"), draft.weather, (weather) => typedIn({ weather })),
       typed(t("begin.second"), draft.second, (second) => typedIn({ second })),
       big(t("begin.go"), () => start(app, draft), { kind: "main", disabled: !draft.kind }),
-      h("details", null, h("summary", null, t("begin.join")),
+      h("details", { open: Boolean(draft.wrong) }, h("summary", null, t("begin.join")),
         card.unfinished.map(({ id, kind, on }) =>
           big(t("begin.join-this", { id }), () => joined(app, id, kind), { under: `${word("inspection", kind)} · ${on}` })),
         h("p.help", null, t("begin.join-help")),
+        draft.wrong && note("warn", t("begin.no-code"), "unsure"),
         typed(t("begin.code"), draft.code, (code) => typedIn({ code })),
         big(t("begin.join-go"), () => join(app, draft.code))),
     ],
@@ -66,7 +67,7 @@ async function join(app, code) {
   const said = (code ?? "").trim().toLowerCase();
   const id = /^[a-z0-9]{4}$/.test(said) ? `${today()}-${said}` : said;
   if (!/^\d{4}-\d\d-\d\d-[a-z0-9]{4}$/.test(id)) {
-    await app.draft({ begin: { ...app.work.draft.begin, code: id } });
+    await app.draft({ begin: { ...app.work.draft.begin, code: said, wrong: true } });
     return app.refresh();
   }
   return joined(app, id, null);

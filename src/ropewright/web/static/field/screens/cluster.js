@@ -12,6 +12,7 @@ import { onDrum } from "../places.js";
 import { rulingList } from "../rulings.js";
 import { big, choices, course, note, part, placeWords, taped, yesNo } from "../pieces.js";
 import { nearby } from "./place.js";
+import { cautions } from "./plan.js";
 
 const several = (groups) => groups.length > 1;
 
@@ -27,6 +28,7 @@ export async function clusterScreen(app) {
     back: app.rope("what"),
     body: [
       h("p.where", null, placeWords(found.place)),
+      cautions(app.card, "measure"),
       h("p.help", null, strips(app.card)),
       groups.length > 0 && h("ul.breaks", null, groups.map((one, at) => breakRow(one, at, () => set({ groups: groups.filter((_, other) => other !== at) })))),
       big(groups.length ? t("cluster.next") : t("cluster.first"), () => set({ break: { step: groups.length ? "offset" : "strand", from_mm: "0", to_mm: "0", count: 1 } }), { kind: "main", icon: "wires" }),

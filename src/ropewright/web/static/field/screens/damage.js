@@ -8,6 +8,7 @@ import { t, word } from "../texts.js";
 import { keypad } from "../keypad.js";
 import { rulingList } from "../rulings.js";
 import { big, choices, note, optionsOf, placeWords, typed, yesNo } from "../pieces.js";
+import { cautions } from "./plan.js";
 
 export async function damageScreen(app) {
   const { found, damage = {} } = app.work.draft;
@@ -51,11 +52,12 @@ export async function damageScreen(app) {
   };
 }
 
-export async function partScreen(app, given) {
-  const draft = app.work.draft.part ?? (given ? { part: given } : {});
+export async function partScreen(app) {
+  const draft = app.work.draft.part ?? {};
   const set = (changes) => app.draft({ part: { ...draft, ...changes } }).then(app.refresh);
   const { lists } = app.card;
   const back = app.rope("plan");
+  const atDrum = ["drum", "spooling", "rope clamp"].includes(draft.part) && cautions(app.card, "drum");
   const title = draft.part ? word("part", draft.part) : t("part.title");
   if (!app.work.inspection) return { title, back, body: [note("warn", t("plan.none"))] };
   if (!draft.part) {
@@ -63,6 +65,7 @@ export async function partScreen(app, given) {
   }
   if (!draft.state) {
     return { title, back, body: [
+      atDrum,
       choices(t("part.state"), optionsOf("state", lists.parts[draft.part]), null, (state) => set({ state }), { columns: 1 }),
       big(t("part.other"), () => app.draft({ part: {} }).then(app.refresh), { kind: "quiet" }),
     ] };

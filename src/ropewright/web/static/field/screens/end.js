@@ -22,8 +22,8 @@ export async function endScreen(app) {
   const keepIn = (changes) => app.draft({ end: Object.assign(own, changes) });
   const set = (changes) => keepIn(changes).then(app.refresh);
   const left = notSeen(app.card, inspection.passes, "eye");
-  const said = Object.keys(own.items).length;
-  const undated = left.some((_, at) => own.accepted[at]?.by && !own.accepted[at].until);
+  const said = Object.values(own.items).filter(Boolean).length;
+  const undated = left.some((one) => { const held = own.accepted[keyOf(one)]; return held?.by && !held.until; });
   return {
     title,
     back: app.rope("plan"),
@@ -31,7 +31,7 @@ export async function endScreen(app) {
       h("p.help", null, t("end.items-help")),
       app.card.lists.items.map((item) =>
         choices(word("item", item), STATES(), own.items[item] ?? null, (state) => set({ items: { ...own.items, [item]: state } }), { columns: 3 })),
-      part(t("end.unseen"), left.length ? left.map((one, at) => unseenPiece(app, one, at, own, set, keepIn)) : h("p", null, t("end.all-seen"))),
+      part(t("end.unseen"), left.length ? left.map((one) => unseenPiece(one, own, set, keepIn)) : h("p", null, t("end.all-seen"))),
       tick(t("end.limits"), Boolean(own.limits), (limits) => set({ limits }), "limits"),
       typed(t("remark"), own.remark, (remark) => keepIn({ remark }), { lines: 2 }),
       said === 0 && note("warn", t("end.no-items"), "unsure"),
@@ -40,7 +40,11 @@ export async function endScreen(app) {
   };
 }
 
-function unseenPiece(app, one, at, own, set, keepIn) {
+/** What is accepted belongs to this section and no other, whatever passes are made afterwards. */
+const keyOf = ({ from_m, to_m }) => `${from_m}-${to_m}`;
+
+function unseenPiece(one, own, set, keepIn) {
+  const at = keyOf(one);
   const where = { from: metres(one.from_m, 1), to: metres(one.to_m, 1) };
   const known = own.accepted[at] ?? {};
   const causes = ["grease", "dead wraps on the drum", "guard", "not reached"].map((value) => ({ value, words: word("cause", value) }));
@@ -70,8 +74,8 @@ async function finish(app, own, left) {
   const states = { [LIMITS]: "seen", ...Object.fromEntries(Object.entries(own.items).filter(([, state]) => state)) };
   const items = Object.entries(states).map(([item, state]) =>
     make("examined", itemExamined(id, item, state, item === LIMITS && state === "seen" ? t("end.limits") : ""), `${word("item", item)}: ${word("item-state", state)}`));
-  const sections = left.flatMap((one, at) => {
-    const { cause, by, until, reason } = own.accepted[at] ?? {};
+  const sections = left.flatMap((one) => {
+    const { cause, by, until, reason } = own.accepted[keyOf(one)] ?? {};
     const where = t("end.section", { from: metres(one.from_m, 1), to: metres(one.to_m, 1) });
     return [
       cause && cause !== "not reached" && make("hidden section", hiddenFound(id, one, cause), where),

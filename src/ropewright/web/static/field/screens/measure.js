@@ -12,6 +12,7 @@ import { rulingList } from "../rulings.js";
 import { onDrum } from "../places.js";
 import { big, choices, course, fact, facts, millimetres, note, optionsOf, placeWords, yesNo } from "../pieces.js";
 import { nearby } from "./place.js";
+import { cautions } from "./plan.js";
 
 const TENSIONS = ["empty hook", "slack", "with load"];
 const nowhere = (app, title) => ({ title, back: app.rope("plan"), body: [note("warn", t("plan.none"))] });
@@ -28,6 +29,7 @@ export async function diameterScreen(app) {
     return {
       title: t("diameter.title"), back,
       body: [
+        cautions(app.card, "measure"),
         keypad({ title: t(`diameter.${readings.length ? "second" : "first"}`), help: t(`diameter.${readings.length ? "second" : "first"}-help`), unit: unitName(units, "mm"), onDone: done }),
         readings.length > 0 && big(t("diameter.only"), () => set({ only: true }), { kind: "quiet" }),
       ],
@@ -68,7 +70,7 @@ export async function waveScreen(app) {
   const { units } = session.settings;
   const back = app.rope("what");
   if (wave.gap_mm === undefined) {
-    return { title: t("wave.title"), back, body: [keypad({ title: t("wave.gap"), help: t("wave.gap-help"), unit: unitName(units, "mm"), onDone: (text) => set({ gap_mm: fromTyped(units, "mm", text) }) })] };
+    return { title: t("wave.title"), back, body: [cautions(app.card, "measure"), keypad({ title: t("wave.gap"), help: t("wave.gap-help"), unit: unitName(units, "mm"), onDone: (text) => set({ gap_mm: fromTyped(units, "mm", text) }) })] };
   }
   if (wave.length_m === undefined) {
     return { title: t("wave.title"), back, body: [keypad({ title: t("wave.length"), help: t("wave.length-help"), unit: unitName(units, "m"), onDone: (text) => set({ length_m: Number(fromTyped(units, "m", text)) }) })] };

@@ -81,10 +81,12 @@ const ORDER = ["broken wires", "damage", "waviness", "diameter"];
 const rank = ({ kind, damage }) => ORDER.indexOf(damage ? "damage" : kind);
 const gravest = (a, b) => rank(a) - rank(b) || a.at_m - b.at_m;
 
-const wayBack = (one) =>
+const wayBack = (one) => [
+  one.hand_off && note("danger", t("place.hand-off"), "wires"),
   one.reaches.length
     ? one.reaches.slice(0, 2).map((reach) => h("span.reach", null, reachWords(reach)))
-    : one.not_reached.map((why) => h("span.reach", null, why));
+    : one.not_reached.map((why) => h("span.reach", null, why)),
+];
 
 function markPiece(mark) {
   return h("div.item", null,

@@ -7,11 +7,14 @@ import { sign } from "../signs.js";
 import { fromTyped, unitName } from "../units.js";
 import { session } from "../session.js";
 import { keypad } from "../keypad.js";
-import { placeAt } from "../places.js";
+import { NoPlace, placeAt } from "../places.js";
 import { big, metres, note, tick } from "../pieces.js";
-import { directionPiece, handsOffWords, toPlace, travelWords } from "./plan.js";
+import { directionPiece, handsOff, toPlace, travelWords } from "./plan.js";
+import { problemWords } from "./place.js";
 
 const passOf = (app, at) => app.card.plan.passes[Number(at)];
+
+const mapOf = ({ card }, { place }) => card.place_maps.find(({ point }) => point === place);
 
 function cautionsFor(card, pass) {
   const moments = pass.how === "walk" ? ["measure"] : pass.method === "feel" ? ["pass", "hand"] : ["pass"];
@@ -33,7 +36,7 @@ export async function gateScreen(app, at) {
     body: [
       h("p", null, travelWords(pass)),
       pass.how === "run" && directionPiece(pass.direction, "large"),
-      pass.hands_off.map((off) => note("danger", handsOffWords(off), "wires")),
+      handsOff(app, pass),
       h("div.stack", null, list.map((one, number) =>
         tick(one.words, gate.ticked.includes(number), (on) => set(number, on), one.sign))),
       big(pass.how === "run" ? t("gate.go") : t("gate.go-walk"), () => app.draft({ gate: null }).then(() => app.go(app.rope("pass", at))), { kind: "main", icon: pass.how === "run" ? "screen-away" : "walk", disabled: !all }),
@@ -97,7 +100,7 @@ export async function passedScreen(app, at) {
             big(t("passed.one-side"), () => whole("eye"), { icon: "eye" }),
           ]
         : big(t("passed.whole"), () => whole(pass.method), { kind: "main" }),
-      hook && big(t("passed.part"), () => app.draft({ passed: { early: true } }).then(app.refresh)),
+      hook && mapOf(app, pass) && big(t("passed.part"), () => app.draft({ passed: { early: true } }).then(app.refresh)),
       big(t("passed.not"), () => app.go(back), { kind: "quiet" }),
     ],
   };
@@ -108,23 +111,26 @@ const endsOf = ({ start, end, axis }) =>
 
 function early(app, pass, at) {
   const { units } = session.settings;
+  const again = (problem) => app.draft({ passed: { early: true, problem } }).then(app.refresh);
   const done = (text) => {
     const hook = Number(fromTyped(units, "m", text));
-    const map = app.card.place_maps.find(({ point }) => point === pass.place);
+    const map = mapOf(app, pass);
     try {
       const seen = [pass.start.hook_m, hook].map((height) => placeAt(app.card, map, { ...pass.start, hook_m: height }).at_m);
       const [from_m, to_m] = seen.sort((a, b) => a - b);
       const sections = pass.sections
         .map((one) => ({ from_m: Math.max(one.from_m, from_m), to_m: Math.min(one.to_m, to_m) }))
         .filter((one) => one.to_m > one.from_m);
-      record(app, pass, at, sections, { hook_from_m: pass.start.hook_m, hook_to_m: hook });
+      if (!sections.length) throw new NoPlace("not here", { point: pass.place });
+      return record(app, pass, at, sections, { hook_from_m: pass.start.hook_m, hook_to_m: hook });
     } catch (problem) {
-      app.draft({ passed: { early: true, why: problem.why ?? "not here" } }).then(app.refresh);
+      if (!problem.why) throw problem;
+      return again({ why: problem.why, values: problem.values });
     }
   };
-  const why = app.work.draft.passed?.why;
+  const { problem } = app.work.draft.passed;
   return [
-    why && note("warn", word("no-place", why), "unsure"),
+    problem && note("warn", problemWords(problem), "unsure"),
     keypad({ title: t("passed.until"), unit: unitName(units, "m"), signed: true, onDone: done }),
   ];
 }

@@ -5,8 +5,10 @@ import { t, word } from "../texts.js";
 import { fromTyped, toTyped, unitName } from "../units.js";
 import { session } from "../session.js";
 import { keypad } from "../keypad.js";
+import { standsOut } from "../found.js";
 import { beyondLimits, onDrum, placeAt, placeFromEnd, placeFromMark, placeOnDrum, visibleWraps } from "../places.js";
-import { big, choices, drumWords, fact, facts, metres, note, part, placeWords } from "../pieces.js";
+import { cautions } from "./plan.js";
+import { big, choices, drumWords, fact, facts, metres, note, placeWords } from "../pieces.js";
 
 const AXIS_BASE = { hook_m: "m", radius_m: "m", boom_m: "m", jib_deg: null, boom_deg: null };
 
@@ -22,12 +24,13 @@ export async function placeScreen(app) {
     card.marks.length + (work.inspection.marks ?? []).length && { value: "mark", words: t("place.mark") },
     { value: "end", words: t("place.end") },
   ].filter(Boolean);
-  const restart = (how) => app.draft({ place: { how: how ?? draft.how, map: draft.map, pass: draft.pass, position: {}, again: true } }).then(app.refresh);
+  const restart = (how) => app.draft({ place: { how: how ?? draft.how, map: draft.map, pass: draft.pass, position: {} } }).then(app.refresh);
   return {
     title: t("place.title"),
     back: app.rope("plan"),
     body: [
       draft.problem && note("warn", problemWords(draft.problem), "unsure"),
+      draft.how === "drum" && cautions(card, "drum"),
       asking,
       !draft.read && h("details", null, h("summary", null, t("place.other")),
         choices(t("place.how"), ways, draft.how, restart, { columns: 2 })),
@@ -35,7 +38,8 @@ export async function placeScreen(app) {
   };
 }
 
-const problemWords = ({ why, values = {} }) =>
+/** Why there is no such place, in words. */
+export const problemWords = ({ why, values = {} }) =>
   t(`no-place.${why.replaceAll(" ", "-")}`, Object.fromEntries(Object.entries(values).map(readable)));
 
 function readable([key, value]) {
@@ -188,7 +192,7 @@ function result(app, draft, set, find) {
     facts(
       wound && fact(t("place.on-drum"), wound),
       near.map(({ name, beyond }) => fact(t("place.near"), nearWords(name, beyond)))),
-    near.some(({ stands }) => stands) && note("danger", t("place.hand-off"), "wires"),
+    standsNear(app, place) && note("danger", t("place.hand-off"), "wires"),
     big(t("place.use"), use, { kind: "main" }),
     big(t("place.again"), () => app.draft({ place: { how: draft.how, map: draft.map, pass: draft.pass, position: {} } }).then(app.refresh), { kind: "quiet" }));
 }
@@ -198,19 +202,22 @@ const nearWords = (name, beyond) =>
 const placeFar = (value) => `${toTyped(session.settings.units, "m", value.toFixed(4), 1)} ${unitName(session.settings.units, "m")}`;
 
 const NEAR_M = 3;
+const isNear = (one, place) =>
+  Math.abs(place.at_m - one.at_m) <= NEAR_M + place.abs_err_m + place.rel_err_m + one.abs_err_m + one.rel_err_m;
+const standsNear = ({ card, work }, place) =>
+  [...card.marks, ...card.findings, ...work.inspection.findings.filter((one) => one.place)]
+    .some((one) => standsOut(card, one) && isNear(one, place));
 
 /** Marks and open findings near a place, the nearest first. */
 export function nearby(card, place) {
   const side = card.service.turned ? -1 : 1;
-  const own = place.abs_err_m + place.rel_err_m;
   return [
-    ...card.marks.map((one) => ({ ...one, name: t("open.mark", { name: one.name }), stands: false })),
-    ...card.findings.map((one) => ({ ...one, name: `${one.id} (${word("kind", one.kind)})`, stands: Boolean(one.groups) })),
+    ...card.marks.map((one) => ({ ...one, name: t("open.mark", { name: one.name }) })),
+    ...card.findings.map((one) => ({ ...one, name: `${one.id} (${word("kind", one.kind)})` })),
   ]
+    .filter((one) => isNear(one, place))
     .map((one) => ({ ...one, beyond: side * (place.at_m - one.at_m) }))
-    .filter((one) => Math.abs(one.beyond) <= NEAR_M + own + one.abs_err_m + one.rel_err_m)
     .sort((a, b) => Math.abs(a.beyond) - Math.abs(b.beyond))
     .slice(0, 4);
 }
 
-export const whereWords = (place) => part("", h("p.where", null, placeWords(place)));

@@ -1,9 +1,12 @@
 // The plan: which passes, from where, which way, how fast, how long; and what to do besides.
 
 import { soFar } from "../coverage.js";
+import { standsOut } from "../found.js";
 import { h } from "../dom.js";
 import { t, word } from "../texts.js";
 import { arrowOf, sign } from "../signs.js";
+import { bringTo } from "../places.js";
+import { overlaps, widened } from "../sections.js";
 import { session } from "../session.js";
 import { big, metres, note, part, reachWords } from "../pieces.js";
 
@@ -65,16 +68,33 @@ function passPiece(app, pass, at) {
       pass.how === "run"
         ? t("plan.speed", { speed: metres(pass.rope_m_per_s, 2), minutes: Math.ceil(pass.minutes) })
         : t("plan.walk", { minutes: Math.ceil(pass.minutes) })),
-    pass.hands_off.map((off) => note("danger", handsOffWords(off), "wires")),
+    handsOff(app, pass),
     big(done ? t("plan.again") : t("plan.begin"), () => app.go(app.rope("gate", at)), { kind: done ? "quiet" : "main" }));
 }
 
-/** Where no hand may lie, in words. */
-export function handsOffWords(off) {
+/** Where no hand may lie on a pass: by the card, and by what was found today. */
+export const handsOff = (app, pass) =>
+  [...pass.hands_off.map(handsOffWords), ...foundToday(app, pass)].map((words) => note("danger", words, "wires"));
+
+function handsOffWords(off) {
   const where = { from: metres(off.from_m, 1), to: metres(off.to_m, 1), why: off.why };
-  return off.hook_from_m === null
-    ? t("plan.hand-off", where)
-    : t("plan.hand-off-hook", { ...where, low: metres(off.hook_from_m, 1), high: metres(off.hook_to_m, 1) });
+  if (off.hook_from_m !== null) {
+    return t("plan.hand-off-hook", { ...where, low: metres(off.hook_from_m, 1), high: metres(off.hook_to_m, 1) });
+  }
+  return off.crane ? t("plan.hand-off-crane", { ...where, crane: off.crane }) : t("plan.hand-off", where);
+}
+
+function foundToday({ card, work }, pass) {
+  if (pass.method !== "feel") return [];
+  const map = card.place_maps.find(({ point }) => point === pass.place);
+  return work.inspection.findings.filter((one) => one.place && standsOut(card, one)).flatMap((one) => {
+    const err = one.place.abs_err_m + one.place.rel_err_m;
+    const here = widened({ from: one.place.at_m, to: one.place.at_m + (one.length_m ?? 0) }, err);
+    if (!pass.sections.some(({ from_m: from, to_m: to }) => overlaps({ from, to }, here))) return [];
+    const heights = map && pass.how === "run" ? [here.from, one.place.at_m, here.to].flatMap((at) => bringTo(card, map, at, pass.start)) : [];
+    if (!heights.length) return [t("plan.hand-off-today", { what: one.title })];
+    return [t("plan.hand-off-today-hook", { what: one.title, low: metres(Math.min(...heights), 1), high: metres(Math.max(...heights), 1) })];
+  });
 }
 
 const unseenPiece = (one) =>

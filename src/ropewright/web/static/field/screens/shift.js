@@ -28,6 +28,7 @@ export async function shiftScreen(app) {
       oldCard(card),
       card.holds.map((one) => note("danger", one, "hold")),
       card.told.map((one) => note("warn", one, "book")),
+      cautions(card, "drum"),
       items.map((item) => [
         choices(word("shift-item", item), ANSWERS(), own.answers[item] ?? null, (answer) => set({ answers: { ...own.answers, [item]: answer } }), { columns: 3 }),
         own.answers[item] === "not-ok" && whatIsWrong(app, item, own, set, keepIn),
@@ -68,15 +69,25 @@ async function finish(app, own) {
     const one = { id: `${id}-${at + 1}`, part, state, which: word("item", item), remark: own.words[item] ?? "" };
     return make("part finding", partFound(id, one), `${word("part", part)}: ${word("state", state)}`);
   });
+  const notSeen = Object.entries(own.answers).filter(([, answer]) => answer === "not-seen").map(([item]) => item);
   const told = app.card.marks.map(({ name }) => t("open.told-mark", { name }));
   await app.save([
     make("inspection begun", inspectionBegun({ id, kind: "shift", conditions: {}, remark: "" }), t("shift.entry")),
     ...items,
     ...parts,
     make("handover taken", handoverTaken([...app.card.holds, ...app.card.told, ...told]), t("open.read-title")),
-    make("inspection finished", finished(id, found.length ? t("shift.report", { count: found.length }) : t("shift.nothing")), t("end.entry")),
-  ], { draft: { ...app.work.draft, shift: { ...own, done: true, found: found.map(([item]) => item), not_seen: Object.entries(own.answers).filter(([, answer]) => answer === "not-seen").map(([item]) => item) } } });
+    make("inspection finished", finished(id, cameTo(found.length, notSeen).join(". ")), t("end.entry")),
+  ], { draft: { ...app.work.draft, shift: { ...own, done: true, found: found.map(([item]) => item), not_seen: notSeen } } });
   app.refresh();
+}
+
+/** What the check came to: 'nothing to report' only where everything could be seen. */
+function cameTo(count, notSeen) {
+  const items = notSeen.map((item) => word("item", item)).join(", ");
+  return [
+    count > 0 ? t("shift.report", { count }) : !notSeen.length && t("shift.nothing"),
+    items && t("shift.unseen", { items }),
+  ].filter(Boolean);
 }
 
 function doneBody(app, own) {
@@ -89,8 +100,8 @@ function doneBody(app, own) {
           h("p", null, t("shift.tell")),
           big(t("open.hold"), () => app.go(app.rope("hold")), { kind: "danger", icon: "hold" }),
         ]
-      : note("plain", t("shift.nothing"), "below"),
-    own.not_seen.length > 0 && note("warn", t("shift.unseen", { items: own.not_seen.map((item) => word("item", item)).join(", ") }), "unsure"),
+      : !own.not_seen.length && note("plain", t("shift.nothing"), "below"),
+    own.not_seen.length > 0 && note("warn", cameTo(0, own.not_seen), "unsure"),
     big(t("shift.close"), close, { kind: "main" }),
   ];
 }

@@ -105,14 +105,18 @@ function mendScreen(app, one) {
   };
 }
 
+/** What was typed as a number or as yes and no again; what is neither goes as it is and is refused. */
+function likeBefore(before, text) {
+  const said = text.trim().toLowerCase();
+  if (typeof before === "number" && /^-?\d+(\.\d+)?$/.test(said)) return Number(said);
+  if (typeof before === "boolean" && ["true", "false"].includes(said)) return said === "true";
+  return text;
+}
+
 function leafPiece(path, value, field, onChange) {
   const name = path.filter((key) => !["payload", "what"].includes(key)).map((key) => word("mend.name", key)).join(" · ");
   const named = field.replace(/\[(\d+)\]/g, ".$1").replace(/^payload\./, "");
   const meant = field && path.join(".").endsWith(named);
-  const kind = typeof value;
-  const input = h("input", {
-    value: String(value),
-    oninput: ({ target }) => onChange(kind === "number" ? Number(target.value) : kind === "boolean" ? target.value === "true" : target.value),
-  });
+  const input = h("input", { value: String(value), oninput: ({ target }) => onChange(likeBefore(value, target.value)) });
   return h(`label.text${meant ? ".meant" : ""}`, null, h("span", null, name), input);
 }
