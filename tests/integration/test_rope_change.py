@@ -1,5 +1,6 @@
 """A rope's change in the book: order, second person, fitting with hold and release.  Invented."""
 
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -11,7 +12,16 @@ import pytest
 
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.inspection import Dossier, SetUpMeasure
-from ropewright.logbook import Book, create_book, rebuild, take_in_dossier, verify
+from ropewright.logbook import (
+    Book,
+    MemoryPeople,
+    create_book,
+    new_entry,
+    rebuild,
+    take_in_dossier,
+    verify,
+)
+from ropewright.logbook.bookkeeping import Correction
 from ropewright.logbook.fitting import (
     begin_fitting,
     fitting_said,
@@ -21,6 +31,7 @@ from ropewright.logbook.fitting import (
     say_step,
 )
 from ropewright.logbook.orders import check_order, keep_order, orders_of
+from ropewright.logbook.typed import add_typed
 from ropewright.rope import Certificate
 from tests.laws.building import judged
 from tests.unit.logbook.samples import a_dossier, ticking
@@ -100,6 +111,17 @@ def test_another_wording_has_to_be_checked_anew(book: Book) -> None:
         keep_order(book, OLD, VALUES, order_id="O1", by=ENGINEER, on=DAY)
 
 
+def test_a_correction_makes_no_own_order_checked(book: Book) -> None:
+    """Who checked an order cannot be put in afterwards as the one who made it."""
+    ordered(book)
+    check_order(book, OLD, "O1", by=ENGINEER, on=DAY, agrees=True)
+    order, check = (one.entry for one in book.entries(OLD)[-2:])
+    said = {**json.loads(order.payload), "by": json.loads(check.payload)["by"]}
+    wrong = Correction(corrects=order.entry_id, reason="misread", payload=said)
+    with pytest.raises(InputError, match="another person"):
+        book.append([new_entry(wrong, MemoryPeople(), rope_id=OLD)])
+
+
 def test_an_order_with_open_fields_is_not_agreed_to(book: Book) -> None:
     keep_order(book, OLD, VALUES, order_id="O1", by=PLANNER, on=DAY, to_fill=["finish", "end_a"])
     with pytest.raises(InputError, match="finish, end_a"):
@@ -164,6 +186,15 @@ def test_a_new_rope_is_on_hold_until_every_step_is_done_and_it_is_released(book:
     assert not judged(dossier, today=DAY).verdict.on_hold
     assert verify(book).problems == ()
     assert rebuild(book).changed == ()
+
+
+def test_no_other_way_releases_a_rope_whose_fitting_is_not_done(book: Book) -> None:
+    begin_fitting(book, NEW, by=FITTER, on=DAY)
+    said = {"of": f"fitting {DAY.isoformat()}", "evidence": "looked at it"}
+    with pytest.raises(InputError, match="the rope stays on hold: papers: not done"):
+        add_typed(book, NEW, "release", said, by=ENGINEER, role="keeper", on=DAY)
+    assert judged(book.dossier(NEW), today=DAY).verdict.on_hold
+    assert guide_of(book, NEW).said.released_on is None
 
 
 def test_what_does_not_agree_keeps_it_on_hold_until_somebody_explains(book: Book) -> None:

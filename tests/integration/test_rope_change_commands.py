@@ -140,7 +140,7 @@ def test_fitting_is_shown_said_and_released(book: Path) -> None:
     said = ok(install_command, address, "--done", "papers", "--value", "reel tag=1", "--by", "x")
     assert "[x] papers" in said
     assert "[>] measured" in said
-    assert "Hold the free end" in said  # the caution stands at the step that is next
+    assert "Secure the free end" in said  # the caution stands at the step that is next
     said = ok(install_command, address, "--not-right", "sheaves", "--remark", "small", "--by", "x")
     assert "[!] sheaves" in said
     assert "the rope stays on hold" in refused(install_command, address, "--release", "--by", "x")

@@ -10,7 +10,7 @@ from rich.table import Table
 from ropewright.cli.demo_tools import SiteRope
 from ropewright.cli.support import plain_errors, write_file
 from ropewright.cli.tools import Tools
-from ropewright.desk.filling import RopeLife, fill_book
+from ropewright.desk.filling import WholeRope, fill_book
 from ropewright.errors import InputError, UnknownNameError
 
 _PATH = click.Path(path_type=Path)
@@ -103,14 +103,14 @@ def _make_book(tools: Tools, address: str, seed: int) -> None:
     click.echo(f"Open it: ropewright serve {address} --single-user")
 
 
-def _lives(tools: Tools, seed: int) -> Iterator[RopeLife]:
+def _lives(tools: Tools, seed: int) -> Iterator[WholeRope]:
     for rope in tools.demo.site:
         case = tools.read_case(
             tools.demo.case(rope.name, seed),
             file=f"{rope.name}.toml",
             known_rules=tools.shelf.names(),
         )
-        yield RopeLife(
+        yield WholeRope(
             dossier=case.dossier,
             notes=tools.demo.notes(rope.name),
             pictures=tools.demo.photos(rope.name, seed),

@@ -336,7 +336,8 @@ def _comparison(
         if word not in known:
             raise InputError(field="--fate", expected=f"one of {', '.join(known)}", given=word)
         return Comparison(earlier=earlier, fate=known[word], by=by, on=on, reason=reason)
-    later, earlier = _two(same or not_same or "", "--same", "LATER=EARLIER")
+    option = "--not-same" if same is None else "--same"
+    later, earlier = _two(same or not_same or "", option, "LATER=EARLIER")
     return Comparison(
         earlier=earlier, later=later, same=same is not None, by=by, on=on, reason=reason
     )

@@ -7,7 +7,7 @@ from typing import Final, Protocol
 import click
 from rich.console import Console
 
-from ropewright.cli.support import Day, plain_errors
+from ropewright.cli.support import Day, plain_errors, rope_in_book
 from ropewright.cli.tools import Tools
 from ropewright.desk import RELEASE, FittingGuide, GuideStep
 from ropewright.errors import InputError
@@ -69,10 +69,7 @@ def install_command(
     Without an option it shows what is done and what is next.  The rope's page has to be in the
     book: import a case file of it first.
     """
-    split = tools.book_and_rope(address)
-    if split is None:
-        raise InputError(field="BOOK#ROPE", expected="a rope of a logbook", given=address)
-    book, rope = split
+    book, rope = rope_in_book(tools, address)
     fitting = tools.rope_change.fitting
     day = as_of or tools.today()
     asked = [one for one in (begin, done, not_right, places, release) if one]

@@ -5,18 +5,11 @@ from pathlib import Path
 
 import click
 
-from ropewright.cli.support import Day, plain_errors
+from ropewright.cli.support import Day, plain_errors, rope_in_book
 from ropewright.cli.tools import Tools
 from ropewright.errors import InputError
 
 _PATH = click.Path(path_type=Path)
-
-
-def _in_book(tools: Tools, address: str) -> tuple[str, str]:
-    split = tools.book_and_rope(address)
-    if split is None:
-        raise InputError(field="BOOK#ROPE", expected="a rope of a logbook", given=address)
-    return split
 
 
 @click.command("add")
@@ -41,7 +34,7 @@ def add_command(
 
     Without a KIND it lists the kinds with their fields.
     """
-    book, rope = _in_book(tools, address)
+    book, rope = rope_in_book(tools, address)
     if kind is None:
         for name, known in tools.logbook.typed_kinds().items():
             click.echo(f"{name}: {', '.join(known)}")
@@ -82,7 +75,7 @@ def photo_command(
     as_of: date | None,
 ) -> None:
     """Put a photo into the book: the original bit for bit, shown only without its location."""
-    book, rope = _in_book(tools, address)
+    book, rope = rope_in_book(tools, address)
     sha256 = tools.logbook.add_photo(
         book, rope, file, finding_id=finding, inspection_id=inspection, caption=caption,
         scale_in_frame=scale, happened_on=as_of or tools.today(),

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from ropewright.cli.logbook_tools import Accounted
-from ropewright.cli.support import Day, plain_errors, write_file
+from ropewright.cli.support import Day, plain_errors, rope_in_book, write_file
 from ropewright.cli.tools import Case, Tools
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
@@ -189,10 +189,7 @@ def _take_list(
 
 
 def _book_and_rope(tools: Tools, address: str, what: str) -> tuple[str, str]:
-    split = tools.book_and_rope(address)
-    if split is None:
-        raise InputError(field="BOOK", expected=f"BOOK#ROPE: {what}", given=address)
-    return split
+    return rope_in_book(tools, address, f"BOOK#ROPE: {what}", field="BOOK")
 
 
 # --- Out --------------------------------------------------------------------------------------

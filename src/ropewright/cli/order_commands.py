@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from ropewright.cli.support import Day, plain_errors, read_rope, write_file
+from ropewright.cli.support import Day, plain_errors, read_rope, rope_in_book, write_file
 from ropewright.cli.tools import Case, Tools
 from ropewright.desk import (
     ORDER_CAUTIONS,
@@ -77,15 +77,12 @@ def order_command(
     )
     sheet = _sheet(tools, case, day, wish)
     name = order_id or f"order {day.isoformat()}"
-    checked = ""
     if keep:
-        checked = _keep(tools, file or "", sheet, by, name)
+        _keep(tools, file or "", sheet, by, name)
     if pdf is not None:
         write_file(
             pdf,
-            tools.rope_change.order_pdf(
-                sheet, order_id=name if keep else "", ordered_by=by, checked=checked
-            ),
+            tools.rope_change.order_pdf(sheet, order_id=name if keep else "", ordered_by=by),
         )
     if as_json:
         click.echo(json.dumps(order_as_data(sheet), ensure_ascii=False, indent=1))
@@ -111,8 +108,8 @@ def _weeks(text: str) -> Fraction:
     return parse_number(text, field="--lead-weeks")
 
 
-def _keep(tools: Tools, address: str, sheet: OrderSheet, by: str, order_id: str) -> str:
-    book, rope = _in_book(tools, address)
+def _keep(tools: Tools, address: str, sheet: OrderSheet, by: str, order_id: str) -> None:
+    book, rope = rope_in_book(tools, address, "a rope of a logbook, to keep it there")
     if not by:
         raise InputError(field="--by", expected="who makes the order, by role or name", given=by)
     values = {one.key: one.value for one in sheet.fields if one.how != TO_FILL}
@@ -126,16 +123,6 @@ def _keep(tools: Tools, address: str, sheet: OrderSheet, by: str, order_id: str)
         to_fill=[one.key for one in sheet.to_fill],
         length_steps=sheet.get("length_m").steps,
     )
-    return ""
-
-
-def _in_book(tools: Tools, address: str) -> tuple[str, str]:
-    split = tools.book_and_rope(address)
-    if split is None:
-        raise InputError(
-            field="BOOK#ROPE", expected="a rope of a logbook, to keep it there", given=address
-        )
-    return split
 
 
 def show_order(console: Console, sheet: OrderSheet) -> None:
@@ -191,7 +178,7 @@ def order_check_command(
     as_of: date | None,
 ) -> None:
     """Check an ORDER that another person made, field by field against the crane's manual."""
-    book, rope = _in_book(tools, address)
+    book, rope = rope_in_book(tools, address)
     tools.rope_change.orders.check_order(
         book, rope, order_id, by=by, on=as_of or tools.today(), agrees=refused is None,
         remark=refused or remark,
@@ -205,7 +192,7 @@ def order_check_command(
 @plain_errors
 def orders_command(tools: Tools, address: str) -> None:
     """List the orders of a rope: made by whom, checked by whom, what is open."""
-    book, rope = _in_book(tools, address)
+    book, rope = rope_in_book(tools, address)
     found = tools.rope_change.orders.orders(book, rope)
     if not found:
         click.echo("no order")

@@ -116,9 +116,7 @@ class FittingBook(Protocol):
 class OrderPrinter(Protocol):
     """Sets an order sheet."""
 
-    def __call__(
-        self, sheet: OrderSheet, /, *, order_id: str, ordered_by: str, checked: str
-    ) -> bytes:
+    def __call__(self, sheet: OrderSheet, /, *, order_id: str, ordered_by: str) -> bytes:
         """A PDF."""
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from pathlib import PurePath
-from typing import Final
 
 from rich import box
 from rich.console import Console
@@ -14,13 +13,11 @@ from ropewright.cli.show_places import show_invented
 from ropewright.desk.cutting import CutAdvice, CutOption
 from ropewright.desk.fleet import FleetRow
 from ropewright.desk.planned import MOST_WORN
-from ropewright.desk.wear_words import agreement_words, opinion_words
+from ropewright.desk.wear_words import agreement_words, opinion_words, quality_lines
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
 from ropewright.plan import InspectionPlan
-from ropewright.wear import ORIGIN_WORDS, remarks
-
-HOUR_MS: Final = 3_600_000
+from ropewright.wear import ORIGIN_WORDS
 
 
 def show_wear(
@@ -91,7 +88,6 @@ def _show_opinion(console: Console, found: WearResult) -> None:
 
 
 def _show_log(console: Console, found: WearResult) -> None:
-    quality = found.duty.quality
     origin = found.duty.origin
     labelled(console, "Duty", f"{ORIGIN_WORDS[origin]}: {', '.join(found.log)}")
     first, last = found.pieces[0].first, found.pieces[-1].last
@@ -101,25 +97,8 @@ def _show_log(console: Console, found: WearResult) -> None:
         f"{first.isoformat()} to {last.isoformat()}, {found.duty.lifts:,} lifts; "
         f"{found.wear.bent_m / 1000:,.0f} km of rope went through a bend",
     )
-    if not quality.samples:
-        return
-    words = [f"{quality.samples:,} samples", f"rope moved {quality.moving_ms / HOUR_MS:,.0f} h"]
-    if quality.gaps:
-        words.append(f"{quality.gaps} gaps, {quality.gap_ms / HOUR_MS:,.0f} h")
-    if quality.slack_spells:
-        words.append(f"slack rope {quality.slack_spells} times")
-    if quality.resets:
-        words.append(f"{quality.resets} jumps of the reading")
-    odd = quality.repeated + quality.backward + quality.blank
-    if odd:
-        words.append(f"{odd} samples repeated, backward or blank")
-    if quality.beyond_travel:
-        words.append(f"{quality.beyond_travel} beyond the crane's travel")
-    labelled(console, "Log", "; ".join(words))
-    for remark in remarks(quality):
-        labelled(console, "", remark)
-    if not quality.slack_known:
-        labelled(console, "", "slack rope cannot be seen: state the hook block's mass")
+    for count, line in enumerate(quality_lines(found.duty.quality)):
+        labelled(console, "Log" if count == 0 else "", line)
 
 
 def show_cuts(console: Console, advice: CutAdvice) -> None:

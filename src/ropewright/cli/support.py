@@ -109,6 +109,22 @@ def added_rules(rules: tuple[str, ...]) -> list[str]:
     return [text[1:] for text in rules]
 
 
+def rope_in_book(
+    tools: Tools, address: str, expected: str = "a rope of a logbook", *, field: str = "BOOK#ROPE"
+) -> tuple[str, str]:
+    """Book and rope of an address BOOK#ROPE.
+
+    Raises
+    ------
+    InputError
+        If it names no rope of a logbook.
+    """
+    split = tools.book_and_rope(address)
+    if split is None:
+        raise InputError(field=field, expected=expected, given=address)
+    return split
+
+
 def read_rope(tools: Tools, file: str | None, demo: str | None) -> tuple[Case, str]:
     """The case that was asked for and the name to show for it.
 

@@ -14,14 +14,13 @@ from ropewright.cli.show_wear import show_fleet, show_wear
 from ropewright.cli.support import Day, plain_errors, read_rope, write_file
 from ropewright.cli.tools import Tools
 from ropewright.cli.wear_tools import WearTools
-from ropewright.desk import judge
 from ropewright.desk.cutting import PERIOD_DAYS, cut_advice
 from ropewright.desk.fleet import Crew, FileCount, fleet_rows, run_fleet
 from ropewright.desk.wear_data import fleet_as_data, wear_as_data
 from ropewright.desk.wearing import wear_of
+from ropewright.desk.worn import judged_if_ruled
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
-from ropewright.rules import Assessment
 from ropewright.wear.models import MODELS, ModelName
 from ropewright.wear.top_sections import WornSection
 
@@ -106,7 +105,7 @@ def wear_command(
         log=opened.names,
         records=opened.records,
     )
-    judged = _judged(tools, case.dossier, day)
+    judged = judged_if_ruled(case.dossier, tools.shelf, day, tools.software)
     advice = cut_advice(
         case.dossier, found, judged=judged, period_days=ahead, dead_wraps=dead_wraps
     )
@@ -146,14 +145,6 @@ def worn_by(
         dossier, opened.chunks, opened.counting, day, log=opened.names, records=opened.records
     )
     return found.top
-
-
-def _judged(tools: Tools, dossier: Dossier, day: date) -> Assessment | None:
-    """What the rules say; none where no rule is chosen."""
-    try:
-        return judge(dossier, tools.shelf, day, software=tools.software)
-    except InputError:
-        return None
 
 
 def _one_way(**ways: object) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from ropewright.card import ASSUMED as CARD_ASSUMPTIONS
+from ropewright.desk.ordering_assumed import ORDER_ASSUMPTIONS
 from ropewright.forecast import ASSUMED as FORECAST_ASSUMPTIONS
 from ropewright.inspection import PLACE_ASSUMPTIONS, Assumption
 from ropewright.matching import ASSUMED as MATCHING_ASSUMPTIONS
@@ -29,4 +30,5 @@ def assumption_register() -> tuple[AssumptionGroup, ...]:
         AssumptionGroup(heading="The same finding as last time", rows=MATCHING_ASSUMPTIONS),
         AssumptionGroup(heading="Forecast and next inspection", rows=FORECAST_ASSUMPTIONS),
         AssumptionGroup(heading="Duty and wear", rows=WEAR_ASSUMPTIONS),
+        AssumptionGroup(heading="Order of a new rope", rows=ORDER_ASSUMPTIONS),
     )

@@ -7,14 +7,14 @@ from typing import Final
 from ropewright.desk.duty_pieces import Duty, pieces_of
 from ropewright.desk.wearing import WearResult
 from ropewright.errors import InputError
-from ropewright.geometry import Drum, Hoist
+from ropewright.geometry import Drum, Hoist, Section
 from ropewright.inspection import Dossier, hoist_on
 from ropewright.inspection.evidence import evidence_on
 from ropewright.rules import Assessment, Level
 from ropewright.wear.cut_effects import CutEffects, cut_effects
 from ropewright.wear.cutting import CutPlan, CutResult, damage_after, days_gained, plan_cuts
 from ropewright.wear.outlook import Outlook, outlook_from
-from ropewright.wear.possible_cuts import Cut, cut_limits, drum_shapes
+from ropewright.wear.possible_cuts import LEAST_CUT_M, Cut, cut_limits, drum_shapes
 from ropewright.wear.profile import Profile
 from ropewright.wear.rows import worst_in_steps
 from ropewright.wear.wear_map import DutyPiece, wear_map
@@ -29,6 +29,10 @@ TWIN_DRUM: Final = (
 NOT_WHILE_REACHED: Final = (
     "Nothing is offered while the rules stand against it: what would gain time leaves damage on "
     "the rope that a rule reached, or turns a rope whose inspection is not complete and clean."
+)
+NOT_JUDGED: Final = (
+    "No rule set has judged this rope: have it judged before any cut. Until then no turn is "
+    "offered."
 )
 CAUTIONS: Final[tuple[str, ...]] = (
     "A cut never undoes a verdict: no rope is cut or turned to dodge a count of broken wires.",
@@ -133,13 +137,13 @@ def cut_advice(
     found
         Its wear.
     judged
-        What the rules say of the rope as it is.
+        What the rules say of the rope as it is; without a verdict no turn is offered.
     period_days
         How far to look ahead [days].
     dead_wraps
         Wraps that must stay on the drum, if more than three [wraps].
     """
-    first = "" if judged is None else _verdict_first(judged.verdict.level)
+    first = NOT_JUDGED if judged is None else _verdict_first(judged.verdict.level)
     if found.pieces[-1].both_ends:
         return CutAdvice(
             on=found.on, period_days=period_days, why_not=TWIN_DRUM, verdict_first=first
@@ -162,10 +166,9 @@ def cut_advice(
         shapes=shapes,
     )  # fmt: skip
     weighed = plan.best
-    if judged is not None:
-        plan = replace(
-            plan, best=tuple(one for one in weighed if _may_be_done(one, judged, dossier, found))
-        )
+    plan = replace(
+        plan, best=tuple(one for one in weighed if _may_be_done(one, judged, dossier, found))
+    )
     others = _other_models(found)
     options = tuple(
         replace(
@@ -243,7 +246,7 @@ def _of_last_rigging(duty: Duty, pieces: tuple[DutyPiece, ...]) -> tuple[DutyPie
 
 def _nothing(plan: CutPlan) -> str:
     spare = plan.limits.spare_m
-    if spare < 0.2:
+    if spare < LEAST_CUT_M:
         return (
             f"Nothing helps: with the hook at its lowest only {plan.limits.least_on_drum_m:.1f} m "
             f"of rope are on the drum, and {plan.limits.dead_wraps:g} wraps must stay. Turning the "
@@ -329,31 +332,37 @@ def _labour(cut: Cut, plan: CutPlan, rope_m: float) -> list[str]:
 
 
 def _gone(dossier: Dossier, found: WearResult, result: CutResult) -> tuple[str, ...]:
-    low, high = result.path.in_service
+    left = _left(dossier, found, result)
     return tuple(
         f"{one.finding.finding_id} ({one.finding.kind})"
         for one in evidence_on(dossier, found.on).seen
-        if not low <= one.finding.place.at_m <= high
+        if one.finding.finding_id not in left
     )
 
 
+def _left(dossier: Dossier, found: WearResult, result: CutResult) -> set[str]:
+    """Findings any part of which may be left on the rope, each with its length and its ±."""
+    rope = Section(*result.path.in_service)
+    return {
+        one.finding.finding_id
+        for one in evidence_on(dossier, found.on).seen
+        if one.finding.section.widened(one.finding.place.abs_err_m).overlaps(rope)
+    }
+
+
 def _may_be_done(
-    result: CutResult, judged: Assessment, dossier: Dossier, found: WearResult
+    result: CutResult, judged: Assessment | None, dossier: Dossier, found: WearResult
 ) -> bool:
     """Whether the rules leave this way open: damage that was reached goes with the cut."""
+    if judged is None:
+        return not result.cut.turn
     level = judged.verdict.level
     if result.cut.turn:
         return level in ("clear", "monitor")
     if level != "remove":
         return True
     reached = [one for one in judged.rulings if one.status == "reached" and one.level == "remove"]
-    low, high = result.path.in_service
-    left = {
-        one.finding.finding_id
-        for one in evidence_on(dossier, found.on).seen
-        if low <= one.finding.place.at_m + one.finding.place.abs_err_m
-        and one.finding.place.at_m - one.finding.place.abs_err_m <= high
-    }
+    left = _left(dossier, found, result)
     return bool(reached) and all(
         one.finding_ids and left.isdisjoint(one.finding_ids) for one in reached
     )

@@ -66,7 +66,7 @@ class Picture(Protocol):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RopeLife:
+class WholeRope:
     """Everything that goes into a logbook of one rope."""
 
     dossier: Dossier
@@ -84,7 +84,7 @@ class Filled:
     pictures: int
 
 
-def fill_book(book: OpenBook, lives: Iterable[RopeLife]) -> Iterator[Filled]:
+def fill_book(book: OpenBook, lives: Iterable[WholeRope]) -> Iterator[Filled]:
     """Write whole ropes into a logbook by the one path that everything takes.
 
     Parameters

@@ -153,7 +153,8 @@ class FileWork:
         done = FileCount(
             job=job, key=key, packed=pack_counts(parts), before=duty.before, after=duty.after
         )
-        self.keeper.save(done)
+        if not opened.records:  # a list without days stands for all the time up to today
+            self.keeper.save(done)
         return done
 
 
@@ -245,15 +246,20 @@ def _row(
 def _one_after_another(ours: Sequence[FileCount]) -> tuple[list[GroupCount], list[str]]:
     """Counts in order of time; a file whose time was counted already is left out, by name."""
     parts = [(group, one.job.log) for one in ours for group in one.groups()]
-    parts.sort(key=lambda part: (part[0].count.first_ms or 0, part[1]))
+    parts.sort(key=lambda part: (part[0].first, part[0].count.first_ms or 0, part[1]))
     groups: list[GroupCount] = []
     problems: list[str] = []
-    until = None
     for group, log in parts:
-        first, last = group.count.first_ms, group.count.last_ms
-        if until is not None and first is not None and first <= until:
+        if groups and _overlap(groups[-1], group):
             problems.append(f"{log}: its time overlaps with another log; left out")
             continue
         groups.append(group)
-        until = last if last is not None else until
     return groups, problems
+
+
+def _overlap(before: GroupCount, after: GroupCount) -> bool:
+    """Whether two counts share time: by moments, or by days where lifts were only listed."""
+    until, since = before.count.last_ms, after.count.first_ms
+    if until is None or since is None:
+        return after.first <= before.last
+    return since <= until

@@ -179,12 +179,13 @@ def _measured(dossier: Dossier, told: StepSaid | None, said: FittingSaid) -> Ite
     if ordered:
         yield f"ordered: {ordered}"
     text = "" if told is None else told.values.get("readings", "")
-    readings = list(_lengths(text))
+    if not text:
+        return
     try:
+        readings = [parse_length(part.strip()) for part in re.split(r"[,;]", text) if part.strip()]
         found = read_new_rope(readings, nominal_diameter_mm=nominal, standard="EN 12385-4")
     except InputError as error:
-        if text:
-            yield f"readings: {error.expected}"
+        yield f"readings: {error.expected}"
         return
     low, high = found.tolerance.low_percent, found.tolerance.high_percent
     yield (
@@ -196,14 +197,6 @@ def _measured(dossier: Dossier, told: StepSaid | None, said: FittingSaid) -> Ite
 
 def _percent(value: Fraction) -> str:
     return f"{float(value):+.2f} %"
-
-
-def _lengths(text: str) -> Iterator[Fraction]:
-    for part in re.split(r"[,;]", text):
-        try:
-            yield parse_length(part.strip())
-        except InputError:
-            continue
 
 
 def _gauges(dossier: Dossier) -> tuple[str, ...]:

@@ -12,12 +12,19 @@ from ropewright.inspection import Dossier
 from ropewright.units import exact_decimal, parse_mass
 
 _G: Final = Fraction("9.80665")
-_LOAD: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(kg|t|lb)\b(?:\s+on\s+([0-9]+)\s+falls?)?")
+#: A number that goes on to the left, as in '10 000 kg' or '1,5 t', is not read from its middle.
+_LOAD: Final = re.compile(
+    r"(?<![0-9.,])(?<![0-9][.,\s'])([0-9]+(?:\.[0-9]+)?)\s*(kg|t|lb)\b"
+    r"(?:\s+on\s+([0-9]+)\s+falls?)?"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Compared:
-    """One line of papers against order or crane; ``agrees`` is ``None`` if one is silent."""
+    """One line of papers against order or crane; ``agrees`` is ``None`` if nothing is asked.
+
+    Papers that are silent about what was ordered do not agree with it.
+    """
 
     what: str
     papers: str
@@ -72,7 +79,7 @@ def _against_order(dossier: Dossier, order: Mapping[str, OrderValue]) -> Iterato
 
 
 def _agrees(papers: OrderValue, ordered: OrderValue, how: str) -> bool | None:
-    if papers is None or ordered is None:
+    if ordered is None:
         return None
     if how == "at least" and isinstance(papers, Fraction | float | int):
         return not isinstance(ordered, str | date) and papers >= ordered

@@ -40,7 +40,7 @@ FITTING_STEPS: Final[tuple[FittingStep, ...]] = (
             "On a straight, unloaded length, at two places a metre or more apart.",
             "Two readings at right angles at each place, over the crowns.",
         ),
-        cautions=("Hold the free end: a reel that runs on, or a cut end, springs.",),
+        cautions=("Secure the free end: a reel that runs on, or a cut end, springs.",),
         records=(("readings", "20.5 mm, 20.4 mm, 20.5 mm, 20.5 mm"), ("instrument", "caliper 1")),
     ),
     FittingStep(

@@ -113,6 +113,7 @@ def order_sheet(
             raise UnknownNameError(
                 what="a field of an order", given=key, known=ORDER_WORDS, field="--set"
             )
+    wish = _with_stated(wish)
     length = length_field(dossier, today, wish)
     stated_m = wish.stated.get("length_m")
     length_m = stated_m if isinstance(stated_m, float) else length.value
@@ -140,6 +141,17 @@ def order_sheet(
         fields=_hands_checked(fields),
         invented=dossier.invented,
     )
+
+
+def _with_stated(wish: OrderWish) -> OrderWish:
+    """The wish with delivery time and day taken from the fields a person stated."""
+    weeks, day = wish.stated.get("lead_weeks"), wish.stated.get("needed_by")
+    if isinstance(weeks, Fraction):
+        wish = replace(wish, lead_weeks=weeks)
+    if isinstance(day, date):
+        others = {key: value for key, value in wish.stated.items() if key != "needed_by"}
+        wish = replace(wish, needed_by=day, stated=others)
+    return wish
 
 
 def _fitted(dossier: Dossier) -> str:
@@ -212,9 +224,6 @@ def _rope_fields(rope: Rope, *, fitted: str) -> tuple[OrderField, ...]:
     make = rope.construction
     force = rope.breaking_force()
     by_paper = "certificate" if rope.certificate else fitted
-    # A certificate whose number begins with that word is named once.
-    said = "" if force is None else force.source
-    force_from = said.replace("certificate certificate", "certificate")
     yes_no = {True: "yes", False: "no", None: ""}
     return (
         _field(
@@ -236,7 +245,7 @@ def _rope_fields(rope: Rope, *, fitted: str) -> tuple[OrderField, ...]:
         ),
         _field(
             "breaking_force_kn", None if force is None else force.value, "" if force is None
-            else f"{float(force.value):.1f} kN or more", force_from,
+            else f"{float(force.value):.1f} kN or more", "" if force is None else force.source,
             look="worked out from a table, not from a certificate: ask the crane's manual"
             if force is not None and force.origin == "table" else "",
         ),
@@ -317,10 +326,16 @@ def _hands_checked(fields: tuple[OrderField, ...]) -> tuple[OrderField, ...]:
 def _needed_by(today: date, wish: OrderWish, forecast: RopeForecast | str | None) -> OrderField:
     key, words = "needed_by", ORDER_WORDS["needed_by"]
     if wish.needed_by is not None:
+        by_forecast = _needed_by(today, replace(wish, needed_by=None), forecast)
+        differs = by_forecast.how != TO_FILL and by_forecast.value != wish.needed_by
+        looks = (
+            _too_late(today, wish, wish.needed_by),
+            f"instead of {by_forecast.shown}" if differs else "",
+        )
         return OrderField(
             key=key, words=words, value=wish.needed_by, shown=_by_when(wish, wish.needed_by),
             how="stated", source=f"stated by {wish.stated_by or 'whoever made the order'}",
-            look=_too_late(today, wish, wish.needed_by),
+            look="; ".join(look for look in looks if look),
         )  # fmt: skip
     if forecast is None or isinstance(forecast, str):
         return OrderField(key=key, words=words, shown=forecast or "no forecast was made")

@@ -12,11 +12,11 @@ from ropewright.inspection import Dossier, RiggedHoist, Rigging, hoist_on
 from ropewright.rope import Rope
 
 _NODES: Final = 31  # positions along each axis; corners included
-_REEL_BARREL_D: Final = 20
-_REEL_WIDTH_D: Final = 30
-_REEL_MARGIN_D: Final = 2
-_SLACK_M: Final = 2.0  # own assumption: so far off no question is asked
-_SLACK_SHARE: Final = 0.02
+REEL_BARREL_D: Final = 20
+REEL_WIDTH_D: Final = 30
+REEL_MARGIN_D: Final = 2
+SLACK_M: Final = 2.0  # own assumption: so far off no question is asked
+SLACK_SHARE: Final = 0.02
 _OVERSIZE: Final = 1.05  # the largest a new rope of 8 mm or more may measure, EN 12385-4
 
 
@@ -77,7 +77,7 @@ def _beside(dossier: Dossier) -> str:
 def _differs(dossier: Dossier, least_m: float, whole_m: float) -> str:
     """A rope that was first fitted too short, or clearly longer, asks for a reason."""
     first_m = dossier.history.original_length_m
-    slack_m = max(_SLACK_M, _SLACK_SHARE * first_m)
+    slack_m = max(SLACK_M, SLACK_SHARE * first_m)
     if least_m - slack_m <= first_m <= whole_m + slack_m:
         return ""
     return f"the rope first fitted was {first_m:.2f} m: find out why this differs"
@@ -176,7 +176,7 @@ def reel_fields(rope: Rope, length_m: float | None) -> tuple[OrderField, ...]:
 
 def _reel_size(rope: Rope, length_m: float) -> OrderField:
     d_mm = float(rope.nominal_diameter_mm)
-    barrel, width, margin = _REEL_BARREL_D * d_mm, _REEL_WIDTH_D * d_mm, _REEL_MARGIN_D * d_mm
+    barrel, width, margin = REEL_BARREL_D * d_mm, REEL_WIDTH_D * d_mm, REEL_MARGIN_D * d_mm
     step = 0.5 * d_mm
     flange = barrel + 2 * margin + step
     while length_m > fill_estimate_m(
@@ -186,7 +186,7 @@ def _reel_size(rope: Rope, length_m: float) -> OrderField:
         flange += step
     steps = (
         f"rule of thumb for drums (within 10 to 20 %): {length_m:.0f} m on a barrel of "
-        f"{_REEL_BARREL_D} d, {_REEL_WIDTH_D} d wide, {_REEL_MARGIN_D} d of flange left free"
+        f"{REEL_BARREL_D} d, {REEL_WIDTH_D} d wide, {REEL_MARGIN_D} d of flange left free"
     )
     shown = f"about {flange / 1000:.2f} m flange, {width / 1000:.2f} m wide between flanges"
     return OrderField(

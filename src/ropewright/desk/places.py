@@ -1,6 +1,6 @@
 """Where on the rope is that, and how does it come back in front of a person."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from datetime import date
 from typing import Final
 
@@ -202,13 +202,16 @@ def _on_drum(rigged: RiggedHoist, question: OnDrum) -> tuple[Sighting, str]:
 
 def _mark(dossier: Dossier, name: str) -> Mark:
     asked = name.strip().casefold().removeprefix("mark ").strip()
-    said: Callable[[Mark], str] = lambda mark: f"{mark.name} {mark.made_of}".casefold()  # noqa: E731
     same = [mark for mark in dossier.marks if mark.name.casefold() == asked]
-    part = [mark for mark in dossier.marks if asked and asked in said(mark)]
+    part = [mark for mark in dossier.marks if asked and asked in _mark_words(mark)]
     if same or len(part) == 1:
         return (same or part)[0]
     names = [mark.name for mark in dossier.marks]
     raise UnknownNameError(what="a mark of this rope", given=name, known=names, field="mark")
+
+
+def _mark_words(mark: Mark) -> str:
+    return f"{mark.name} {mark.made_of}".casefold()
 
 
 def _meant(dossier: Dossier, what: str | float, on: date) -> tuple[RopePlace, str]:

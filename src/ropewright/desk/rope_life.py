@@ -12,6 +12,7 @@ from ropewright.inspection import (
     DiameterReading,
     Dossier,
     Inspection,
+    covered,
     nanometres,
     worst_window,
 )
@@ -107,7 +108,7 @@ def _identity(dossier: Dossier) -> Iterator[tuple[str, str]]:
     force = rope.breaking_force()
     yield (
         "Breaking force",
-        "" if force is None else f"{float(force.value):.1f} kN, {_once(force.source)}",
+        "" if force is None else f"{float(force.value):.1f} kN, {force.source}",
     )
     paper = rope.certificate
     yield "Certificate", "" if paper is None else _paper(paper.number, paper.issued_on)
@@ -121,11 +122,6 @@ def _identity(dossier: Dossier) -> Iterator[tuple[str, str]]:
     yield "Rules", ", ".join(fitted.rules)
     yield "Reference diameter", _reference(dossier)
     yield "Lay length", "" if rope.lay_length_mm is None else show_length_mm(rope.lay_length_mm)
-
-
-def _once(source: str) -> str:
-    """A certificate whose number begins with that word is named once."""
-    return source.replace("certificate certificate", "certificate")
 
 
 def _hand(hand: str | None) -> str:
@@ -171,6 +167,11 @@ def _inspection(dossier: Dossier, one: Inspection) -> InspectionLine:
     )
 
 
+def wires_looked_at(one: Inspection) -> bool:
+    """Whether eye or hand went over any of the rope; else no break is no count of none."""
+    return bool(covered(one, "eye") or covered(one, "feel"))
+
+
 def _worst(one: Inspection, window_mm: Fraction) -> str:
     """The most broken wires within a window: a number, or from what is sure to what may be.
 
@@ -188,7 +189,7 @@ def _worst(one: Inspection, window_mm: Fraction) -> str:
         window_nm,
     )
     if together is None:
-        return "0" if one.findings or one.passes else ""
+        return "0" if wires_looked_at(one) else ""
     lower = max(together.lower, *(worst.lower for worst in alone if worst is not None))
     return str(lower) if lower == together.upper else f"{lower} to {together.upper}"
 

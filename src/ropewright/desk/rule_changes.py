@@ -2,9 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from datetime import date
+from typing import Any, Final, Literal
 
 from ropewright.rules import LEVEL_WORDS, Clause, RuleSet, limit_words
+
+READ_BOTH: Final = "not the same: read both clauses"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +23,7 @@ class RuleChange:
 
 
 def rule_changes(left: RuleSet, right: RuleSet) -> tuple[RuleChange, ...]:
-    """Every difference from one rule set to another, in the order of the clauses.
+    """Every difference of the clauses of two rule sets, in their order.
 
     Parameters
     ----------
@@ -53,6 +56,8 @@ def _of_clause(before: Clause, after: Clause) -> Iterator[RuleChange]:
         ("what to do", ", or ".join(before.remedy), ", or ".join(after.remedy)),
         ("who", before.who, after.who),
         ("by when", before.by_when, after.by_when),
+        ("in force from", _day(before.in_force_from), _day(after.in_force_from)),
+        ("in force to", _day(before.in_force_to), _day(after.in_force_to)),
     )
     for what, was, now in said:
         if was != now:
@@ -60,11 +65,29 @@ def _of_clause(before: Clause, after: Clause) -> Iterator[RuleChange]:
                 kind="differs", clause_id=after.clause_id, title=after.title, what=what,
                 before=was, after=now,
             )  # fmt: skip
-    for head, was, now in _cells(_table(before), _table(after)):
+    cells = list(_cells(_table(before), _table(after)))
+    for head, was, now in cells:
         yield RuleChange(
             kind="differs", clause_id=after.clause_id, title=after.title, what=f"table, {head}",
             before=was, after=now,
         )  # fmt: skip
+    for what in _not_in_words(before, after, told=bool(cells)):
+        yield RuleChange(
+            kind="differs", clause_id=after.clause_id, title=after.title, what=what,
+            before=READ_BOTH, after=READ_BOTH,
+        )  # fmt: skip
+
+
+def _not_in_words(before: Clause, after: Clause, *, told: bool) -> Iterator[str]:
+    """What differs and has no short words of its own: never silently the same."""
+    if (before.when, before.at, before.needed_at) != (after.when, after.at, after.needed_at):
+        yield "when it applies"
+    if before.check != after.check and not told and limit_words(before) == limit_words(after):
+        yield "how it is counted or measured"
+
+
+def _day(day: date | None) -> str:
+    return "" if day is None else day.isoformat()
 
 
 def _table(clause: Clause) -> Sequence[Any]:

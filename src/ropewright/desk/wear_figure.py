@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from ropewright.desk.duty_pieces import pieces_of
-from ropewright.desk.wearing import WearResult
-from ropewright.geometry import Section, union
-from ropewright.inspection import Dossier, covered
+from ropewright.desk.wearing import WearResult, looked_over
+from ropewright.geometry import Section
+from ropewright.inspection import Dossier
 from ropewright.inspection.evidence import evidence_on
 from ropewright.wear.cut_effects import zones_on_rope
 from ropewright.wear.damage import CauseKind
@@ -106,12 +106,6 @@ def wear_figure(dossier: Dossier, found: WearResult, step_m: float) -> WearFigur
     wide, damage = wear_rows(found.wear, wide_m)
     paths = [(one.count, dossier.history.at(one.first)) for one in found.duty.groups]
     evidence = evidence_on(dossier, found.on)
-    seen = union(
-        section
-        for inspection in evidence.current
-        for method in ("eye", "feel")
-        for section in covered(inspection, method)
-    )
     low, high = found.path.in_service
     return WearFigure(
         edges_m=tuple(edges),
@@ -134,7 +128,7 @@ def wear_figure(dossier: Dossier, found: WearResult, step_m: float) -> WearFigur
             )
             for one in evidence.seen
         ),
-        seen=tuple(seen),
+        seen=looked_over(evidence),
         whole=Section(low, high),
         turned=found.path.turned,
     )  # fmt: skip

@@ -221,6 +221,16 @@ def broken_wires_found(evidence: Evidence) -> tuple[Found, ...]:
     )
 
 
+def looked_over(evidence: Evidence) -> tuple[Section, ...]:
+    """Rope that an eye or a hand went over."""
+    return union(
+        section
+        for inspection in evidence.current
+        for method in ("eye", "feel")
+        for section in covered(inspection, method)
+    )
+
+
 def agreement_with(worn: WearMap, evidence: Evidence) -> Agreement:
     """How a map agrees with the broken wires that count, over rope that was looked at.
 
@@ -231,14 +241,8 @@ def agreement_with(worn: WearMap, evidence: Evidence) -> Agreement:
     evidence
         What counts on the day.
     """
-    seen = [
-        section
-        for inspection in evidence.current
-        for method in ("eye", "feel")
-        for section in covered(inspection, method)
-    ]
     edges, means = metre_by_metre(worn, step_for_m(worn.in_service.length_m))
-    return agreement(edges, means, broken_wires_found(evidence), union(seen))
+    return agreement(edges, means, broken_wires_found(evidence), looked_over(evidence))
 
 
 def second_opinion(dossier: Dossier, piece: DutyPiece) -> SecondOpinion:

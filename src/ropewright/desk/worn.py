@@ -91,7 +91,7 @@ def worn_rope(
         records=opened.records,
     )  # fmt: skip
     advice = cut_advice(
-        dossier, found, judged=_judged(dossier, shelf, today, software),
+        dossier, found, judged=judged_if_ruled(dossier, shelf, today, software),
         period_days=period_days, dead_wraps=dead_wraps,
     )  # fmt: skip
     return Worn(
@@ -99,8 +99,10 @@ def worn_rope(
     )
 
 
-def _judged(dossier: Dossier, shelf: RuleShelf, today: date, software: str) -> Assessment | None:
-    """What the rules say; none where no rule is chosen."""
+def judged_if_ruled(
+    dossier: Dossier, shelf: RuleShelf, today: date, software: str
+) -> Assessment | None:
+    """What the rules say; none where no rule is chosen, or one cannot be read."""
     try:
         return judge(dossier, shelf, today, software=software)
     except InputError:

@@ -223,18 +223,10 @@ def release_fitting(book: Book, rope_id: str, *, by: str, on: date) -> None:
     InputError
         If anything is missing: names it.
     """
-    said = _open(book, rope_id)
-    guide = guide_of(book, rope_id)
-    if guide.missing:
-        raise InputError(
-            f"the rope stays on hold: {'; '.join(guide.missing[:_MOST_MISSING])}",
-            field="release",
-            expected="every step done, and papers that agree",
-        )
-    if said.begun_on is None:  # not reached: an open fitting was begun
-        return
-    held = _hold(said.begun_on)
-    steps = ", ".join(one.step.key for one in guide.steps if one.step.key != RELEASE)
+    begun_on = _open(book, rope_id)
+    held = _hold(begun_on)
+    check_release(book, rope_id, held)
+    steps = ", ".join(one.key for one in FITTING_STEPS if one.key != RELEASE)
 
     def make(people: People) -> list[Any]:
         name = " ".join(by.split())
@@ -247,14 +239,33 @@ def release_fitting(book: Book, rope_id: str, *, by: str, on: date) -> None:
     book.append_made(make)
 
 
-def _open(book: Book, rope_id: str) -> FittingSaid:
+def check_release(book: Book, rope_id: str, hold_id: str) -> None:
+    """Refuse to release the hold of a fitting while anything of it is missing.
+
+    Raises
+    ------
+    InputError
+        If anything is missing: names it.
+    """
+    guide = guide_of(book, rope_id)
+    begun_on = guide.said.begun_on
+    if begun_on is not None and hold_id == _hold(begun_on) and guide.missing:
+        raise InputError(
+            f"the rope stays on hold: {'; '.join(guide.missing[:_MOST_MISSING])}",
+            field="release",
+            expected="every step done, and papers that agree",
+        )
+
+
+def _open(book: Book, rope_id: str) -> date:
+    """The day on which the open fitting was begun."""
     said = fitting_said(book, rope_id)
     if said.begun_on is None or said.released_on is not None:
         raise InputError(
             field="fitting", expected="a fitting that was begun and is open", given="none",
             hint="begin with --begin --by WHO",
         )  # fmt: skip
-    return said
+    return said.begun_on
 
 
 def guide_of(book: Book, rope_id: str) -> FittingGuide:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from sqlalchemy import Connection, select
 
@@ -9,6 +10,8 @@ from ropewright.errors import InputError, raise_if_any
 from ropewright.logbook.corrections import corrected_entries
 from ropewright.logbook.entry import Entry, trusted_entry
 from ropewright.logbook.tables import ENTRIES
+
+_KINDS: Final = ("order", "order checked", "correction")
 
 
 def check_second_person(conn: Connection, entries: Sequence[Entry]) -> None:
@@ -32,11 +35,11 @@ def check_second_person(conn: Connection, entries: Sequence[Entry]) -> None:
 
 
 def _both_by_one(conn: Connection, entries: Sequence[Entry]) -> Iterator[str]:
-    ropes = {one.rope_id for one in entries if one.kind in ("order", "order checked")}
+    ropes = {one.rope_id for one in entries if one.kind in _KINDS}
     for rope_id in sorted(ropes):
         kept = select(ENTRIES.c.content).where(
             ENTRIES.c.rope_id == rope_id,
-            ENTRIES.c.kind.in_(("order", "order checked", "correction")),
+            ENTRIES.c.kind.in_(_KINDS),
         )
         before = [
             trusted_entry(text)

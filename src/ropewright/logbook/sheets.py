@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Final, TypeAlias
 
+from ropewright.desk.rope_life import wires_looked_at
 from ropewright.geometry import covered_length, union
 from ropewright.inspection import (
     BrokenWires,
@@ -144,7 +145,9 @@ def inspections_table(dossiers: Iterable[Dossier]) -> Table:
                         round(covered_length([item.section for item in one.hidden]), 3)
                     ),
                     "findings": str(len(one.findings)),
-                    "most broken wires in one place": str(max(clusters, default=0)),
+                    "most broken wires in one place": (
+                        str(max(clusters, default=0)) if clusters or wires_looked_at(one) else ""
+                    ),
                     "findings on parts": str(len(one.part_findings)),
                     "next by": "" if one.next_by is None else one.next_by.isoformat(),
                     "remark": one.remark,

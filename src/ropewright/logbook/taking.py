@@ -101,12 +101,16 @@ def take_drafts(
         except RecursionError:
             deep = InputError(field="payload", expected="content that is not nested so deep")
             results[at] = _refused(draft.entry_id, deep)
+    twice: dict[int, int] = {}
     with book.writer() as conn:
-        fresh = _without_known(conn, waiting, results)
+        fresh = _without_known(conn, waiting, results, twice)
         people = people_of(conn)
         for rope_id in dict.fromkeys(one.entry.rope_id for one in fresh):
             of_rope = [one for one in fresh if one.entry.rope_id == rope_id]
             _take_rope(conn, rope_id, of_rope, people, trial, book.now(), results)
+    for at, first in twice.items():
+        met = results[first]
+        results[at] = replace(met, state="known") if met.state == "taken" else met
     return tuple(results[at] for at in range(len(drafts)))
 
 
@@ -118,9 +122,15 @@ def _refused(entry_id: str, error: RopewrightError) -> Taken:
 
 
 def _without_known(
-    conn: Connection, waiting: Iterable[_Waiting], results: dict[int, Taken]
+    conn: Connection,
+    waiting: Iterable[_Waiting],
+    results: dict[int, Taken],
+    twice: dict[int, int],
 ) -> list[_Waiting]:
-    """Entries that are new; those that stand in the book, or came twice, get their answer."""
+    """Entries that are new; those that stand in the book get their answer.
+
+    The same one again in one sending is noted in ``twice``: it fares as the first of them.
+    """
     fresh: dict[str, _Waiting] = {}
     for one in waiting:
         entry = one.entry
@@ -130,16 +140,16 @@ def _without_known(
         held = trusted_entry(row.content) if row else (before.entry if before else None)
         if held is None:
             fresh[entry.entry_id] = one
-        elif replace(entry, clock_off_s=held.clock_off_s) == held:
-            results[one.at] = Taken(
-                entry_id=entry.entry_id, state="known", sequence=row.sequence if row else None
-            )
-        else:
+        elif replace(entry, clock_off_s=held.clock_off_s) != held:
             results[one.at] = Taken(
                 entry_id=entry.entry_id, state="refused", field="id",
                 reason="an entry with this id stands in the book with other content; "
                 "entries are never changed: send a correction",
             )  # fmt: skip
+        elif row is not None:
+            results[one.at] = Taken(entry_id=entry.entry_id, state="known", sequence=row.sequence)
+        elif before is not None:
+            twice[one.at] = before.at
     return list(fresh.values())
 
 

@@ -146,7 +146,13 @@ class _Table:
             event_id=said.hold_id, kind="other", on=said.on, section=said.section,
             remark=f"on hold: {said.reason}",
         )  # fmt: skip
-        self.events[said.hold_id] = on_hold
+        self.happen(on_hold)
+
+    def happen(self, said: Event) -> None:
+        """An event or hold; of one told again under its id an earlier release is none."""
+        if said.event_id in self.events:
+            self.releases = [one for one in self.releases if one.of != said.event_id]
+        self.events[said.event_id] = said
 
     def dossier(self) -> Dossier:
         """The dossier, or what is missing for one."""
@@ -242,7 +248,7 @@ _PUT: Final[Mapping[type[Any], Callable[[_Table, Any], None]]] = {
     # of two that hold from the same day the later word counts
     Rigging: lambda table, said: table.rigging.update({said.valid_from: said}),
     Mark: lambda table, said: table.marks.update({said.name: said}),
-    Event: lambda table, said: table.events.update({said.event_id: said}),
+    Event: _Table.happen,
     p.Held: _Table.hold,
     p.Released: lambda table, said: table.releases.append(said),
     p.InspectionBegun: _Table.begin,

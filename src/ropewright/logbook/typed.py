@@ -15,6 +15,7 @@ from ropewright.logbook import payloads as p
 from ropewright.logbook.book import Book
 from ropewright.logbook.codec import PersonId, Value
 from ropewright.logbook.entry import Entry, Hand, new_entry
+from ropewright.logbook.fitting import check_release
 from ropewright.logbook.kinds import KIND_OF, ROLES, Role
 from ropewright.logbook.orders import person_id
 from ropewright.logbook.people import People
@@ -95,7 +96,8 @@ def add_typed(
     UnknownNameError
         If kind, field or rope are not known.
     InputError
-        If a field is missing or cannot be read: names it.
+        If a field is missing or cannot be read, or a rope is released whose fitting is not
+        done: names it.
     """
     book.need_rope(rope_id)
     payload = _payload(kind)
@@ -106,6 +108,8 @@ def add_typed(
         if name not in known:
             raise UnknownNameError(what=f"a field of {kind}", given=name, known=known, field="KEY")
 
+    if payload is p.Released:
+        check_release(book, rope_id, values.get("of", ""))
     before = [one.entry for one in book.entries(rope_id)]
 
     def make(people: People) -> list[Entry]:
@@ -170,14 +174,9 @@ def _value(name: str, hint: Any, text: str) -> Any:  # noqa: ANN401
 
 
 def _yes_no(text: str) -> bool:
-    return {"yes": True, "no": False}[text.casefold()]
-
-
-def _bool(text: str) -> bool:
-    try:
-        return _yes_no(text)
-    except KeyError:
-        raise ValueError(text) from None
+    if text.casefold() not in ("yes", "no"):
+        raise ValueError(text)
+    return text.casefold() == "yes"
 
 
 def _section(text: str) -> Section:
@@ -188,7 +187,7 @@ def _section(text: str) -> Section:
 
 
 _READERS: Final[Mapping[Any, Callable[[str], Any]]] = {
-    bool: _bool,
+    bool: _yes_no,
     int: int,
     float: lambda text: metres(parse_length(text, signed=True)),
     Fraction: parse_length,

@@ -373,7 +373,7 @@ def main(words: list[str]) -> int:
         sys.stderr.write(__doc__ or "")
         return 2
     try:
-        check = (check_zip if files[0].endswith(".zip") else check_file)(files[0], seals)
+        check = (check_zip if files[0].lower().endswith(".zip") else check_file)(files[0], seals)
     except (OSError, UnicodeDecodeError, KeyError, zipfile.BadZipFile) as error:
         sys.stderr.write(f"{files[0]}: cannot be read: {error}\n")
         return 2

@@ -1,7 +1,7 @@
 """The field card on paper: one page for the pocket, with strips to cut out, drawn to scale."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 from typing import Any, Final
@@ -21,7 +21,7 @@ _WINDOWS: Final = (6, 30)
 _ROWS: Final = (9, 7, 5, 3)
 _PAGE: Final = re.compile(rb"/Type\s*/Page\b")
 _ARROWS: Final = {"up": "up", "down": "down", "out": "right", "in": "left"}
-_MOST: Final = {"limits": 15, "passes": 8, "marks": 8, "holds": 4, "unseen": 4}
+_MOST: Final = {"limits": 15, "passes": 8, "marks": 8, "holds": 4, "unseen": 4, "off": 3}
 
 
 def field_card_pdf(card: FieldCard) -> bytes:
@@ -103,14 +103,13 @@ def _limits(said: Mapping[str, Any]) -> list[dict[str, str]]:
     """What is counted and measured, with this rope's own numbers."""
     rows = []
     for one in said["limits"]:
-        if one["kind"] == "breaks":
-            figure = one["limit"]["single"]
+        if one["kind"] in ("breaks", "bunched"):
             words = one["words"]
             if one["shortest_mm"] != one["longest_mm"]:
                 words += f" ({_short(one['shortest_mm'])} to {_short(one['longest_mm'])} mm)"
             else:
                 words += f" ({_short(one['longest_mm'])} mm)"
-            if figure["value"] is None:
+            if one["kind"] == "breaks" and one["limit"]["single"]["value"] is None:
                 words += ": no limit can be read, ask the office"
         elif one["kind"] == "diameter" and one["change"] == "decrease":
             words = _diameter(one)
@@ -154,12 +153,6 @@ def _passes(said: Mapping[str, Any]) -> list[dict[str, str]]:
     for one in plan["passes"][: _MOST["passes"]]:
         direction = one["direction"] or {}
         motion = direction.get("motion") or ""
-        off = "; ".join(
-            f"HAND OFF at {each['from_m']:.1f} to {each['to_m']:.1f} m"
-            if each["hook_from_m"] is None
-            else f"HAND OFF between hook {each['hook_from_m']:.1f} and {each['hook_to_m']:.1f} m"
-            for each in one["hands_off"]
-        )
         run = one["how"] == "run"
         speed = f"rope {one['rope_m_per_s']:.2f} m/s, " if run else "rope at rest, isolated, "
         rows.append(
@@ -170,13 +163,31 @@ def _passes(said: Mapping[str, Any]) -> list[dict[str, str]]:
                 "travel": cut(one["travel"], 70),
                 "direction": cut(direction.get("words", "") if run else "", 150),
                 "time": f"{speed}{one['minutes']:.0f} min",
-                "off": cut(off, 160),
+                "off": _off(one["hands_off"]),
             }
         )
     left = len(plan["passes"]) - len(rows)
     if left > 0:
         rows.append(dict.fromkeys(rows[0], "") | {"place": f"{left} more passes: see the phone"})
     return rows
+
+
+def _off(sections: Sequence[Mapping[str, Any]]) -> str:
+    """Where no hand may lie; none is dropped without a word."""
+    words = []
+    for one in sections[: _MOST["off"]]:
+        rope = f"rope {one['from_m']:.1f} to {one['to_m']:.1f} m"
+        if one["hook_from_m"] is not None:
+            low, high = one["hook_from_m"], one["hook_to_m"]
+            words.append(f"HAND OFF between hook {low:.1f} and {high:.1f} m")
+        elif one["crane"]:
+            words.append(f"HAND OFF at {one['crane']} ({rope})")
+        else:
+            words.append(f"HAND OFF at {rope}")
+    more = len(sections) - len(words)
+    if more > 0:
+        words.append(f"HAND OFF at {more} more: see the phone")
+    return "; ".join(words)
 
 
 def _unseen(said: Mapping[str, Any]) -> list[str]:
@@ -208,7 +219,8 @@ def _where(one: Mapping[str, Any]) -> str:
     reach = one["reaches"][0]["words"] if one["reaches"] else ""
     place = one["reaches"][0]["place"] if one["reaches"] else ""
     back = f"; {place}: {reach}" if reach else ""
-    return f"{one['at_m']:.1f} m ± {max(err, 0.1):.1f} m{back}"
+    off = "HAND OFF, " if one["hand_off"] else ""
+    return f"{off}{one['at_m']:.1f} m ± {max(err, 0.1):.1f} m{back}"
 
 
 def _strips(diameter_mm: Fraction) -> list[dict[str, Any]]:

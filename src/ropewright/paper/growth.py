@@ -2,7 +2,7 @@
 
 from typing import Any, Final
 
-from ropewright.forecast import Forecast, RopeForecast, TrendFigure
+from ropewright.forecast import Band, Forecast, RopeForecast, TrendFigure
 from ropewright.forecast.reasons import percent, span
 from ropewright.paper.tables import Table, cell, table
 from ropewright.paper.words import cut
@@ -55,15 +55,22 @@ def _dates(result: Forecast) -> list[list[str]]:
     rows.append(["Limit", cut(result.governing or "see page 1", 160)])
     band = result.band
     if band is not None:
-        middle, early = band.median or "a hundred years", band.early or "a hundred years"
-        late = band.late or "more than a hundred years"
-        words = f"as likely before as after {middle}; 9 in 10 between {early} and {late}"
-        rows.append(["Limit passed", words])
+        rows.append(["Limit passed", _band_words(band)])
     if result.present_chance is not None and result.curve is not None:
         rows.append(["Reached but unseen today", f"chance {percent(result.present_chance)}"])
     if result.missing:
         rows.append(["Missing", cut("; ".join(result.missing), _LONGEST)])
     return rows
+
+
+def _band_words(band: Band) -> str:
+    far = "more than a hundred years from now"
+    if band.early is None:
+        return f"{far}, 19 times in 20"
+    middle = (
+        f"as likely before as after {band.median}" if band.median else f"more likely than not {far}"
+    )
+    return f"{middle}; 9 in 10 between {band.early} and {band.late or far}"
 
 
 def _next(result: Forecast) -> str:

@@ -12,9 +12,7 @@ _MARKS = {
 }  # fmt: skip
 
 
-def order_pdf(
-    sheet: OrderSheet, *, order_id: str = "", ordered_by: str = "", checked: str = ""
-) -> bytes:
+def order_pdf(sheet: OrderSheet, *, order_id: str = "", ordered_by: str = "") -> bytes:
     """The order sheet as PDF.
 
     Parameters
@@ -24,9 +22,7 @@ def order_pdf(
     order_id
         Its id in the logbook; empty for a sheet that was not kept.
     ordered_by
-        Who made it.
-    checked
-        Who checked it, with what word; empty leaves lines to sign.
+        Who made it.  Whoever checks it signs by hand.
 
     Raises
     ------
@@ -44,7 +40,6 @@ def order_pdf(
         "invented": "Invented data – demonstration" if sheet.invented else "",
         "order_id": order_id,
         "ordered_by": cut(ordered_by, 80),
-        "checked": cut(checked, 160),
         "fields": [_row(one) for one in sheet.fields],
         "open": len(sheet.to_fill),
         "steps": [cut(step, 200) for step in length.steps],

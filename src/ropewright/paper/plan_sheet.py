@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
-from xml.etree import ElementTree
 
 from ropewright.geometry import Section
 from ropewright.inspection import Dossier, hoist_on
 from ropewright.paper.letters import drawn
-from ropewright.paper.setting import set_page
+from ropewright.paper.setting import described, set_page
 from ropewright.paper.words import cut, first_up
 from ropewright.picture import crane_elevation, drum_section
 from ropewright.plan import (
@@ -24,9 +23,7 @@ from ropewright.rules import LEVEL_WORDS, Assessment
 MOST_PASSES: Final = 8
 MOST_GAPS: Final = 5
 MOST_FINDS: Final = 8
-MOST_CAUTIONS: Final = 12
 _PICTURE_WIDTH: Final = 720
-_SVG: Final = "{http://www.w3.org/2000/svg}"
 
 
 def plan_pdf(dossier: Dossier, plan: InspectionPlan, assessment: Assessment) -> bytes:
@@ -48,7 +45,9 @@ def plan_pdf(dossier: Dossier, plan: InspectionPlan, assessment: Assessment) -> 
     """
     pictures = _pictures(dossier, plan)
     data = _data(dossier, plan, assessment)
-    data["pictures"] = [{"name": name, "alt": _said(svg)} for name, svg in pictures.items()]
+    data["pictures"] = [
+        {"name": name, "alt": described(svg)["words"]} for name, svg in pictures.items()
+    ]
     return set_page(
         "plan.typ",
         data,
@@ -62,12 +61,6 @@ def _pictures(dossier: Dossier, plan: InspectionPlan) -> dict[str, str]:
     if not hoist_on(dossier, plan.on).asked_for_drum:
         made["drum.svg"] = drum_section(dossier, plan.on, width_px=_PICTURE_WIDTH)
     return made
-
-
-def _said(svg: str) -> str:
-    root = ElementTree.fromstring(svg)
-    title, desc = (root.findtext(f"{_SVG}{tag}") or "" for tag in ("title", "desc"))
-    return f"{title}. {desc}"
 
 
 def _data(dossier: Dossier, plan: InspectionPlan, assessment: Assessment) -> dict[str, Any]:
@@ -96,7 +89,7 @@ def _data(dossier: Dossier, plan: InspectionPlan, assessment: Assessment) -> dic
         ],
         "finds": [_find_row(one) for one in sheet.finds[:MOST_FINDS]],
         "left_out": _left_out(sheet),
-        "cautions": [one for one in sheet.cautions if one != FIRST][:MOST_CAUTIONS],
+        "cautions": [one for one in sheet.cautions if one != FIRST],
         "first": FIRST,
         "steps": list(sheet.steps),
     }  # fmt: skip

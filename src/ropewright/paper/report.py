@@ -1,23 +1,17 @@
 """The report as PDF: data from dossier and assessment, laid out by the template."""
 
 import hashlib
-import json
-import warnings
-from datetime import UTC, date, datetime
-from importlib.resources import files
-from typing import Any, Final, cast
-from xml.etree import ElementTree
+from datetime import date
+from typing import Any, Final
 
-import typst
-
-from ropewright.errors import RenderError
 from ropewright.forecast import RopeForecast, trend_of
 from ropewright.inspection import Dossier
 from ropewright.paper.facts import Facts, facts_of
 from ropewright.paper.front import front_page
 from ropewright.paper.growth import growth_page
-from ropewright.paper.letters import FOLDER, drawn, written
+from ropewright.paper.letters import drawn
 from ropewright.paper.record import contents, made_with
+from ropewright.paper.setting import described, set_page
 from ropewright.paper.tables import (
     findings_table,
     memory_note,
@@ -33,9 +27,6 @@ from ropewright.rules import Assessment
 
 RECORD_NAME: Final = "ropewright-record.json"
 _CHART_WIDTH: Final = 720
-#: No text of the report is longer; the attached record holds the whole.
-LONGEST_TEXT: Final = 1500
-_SVG: Final = "{http://www.w3.org/2000/svg}"
 INVENTED: Final = "Invented data – demonstration"
 
 
@@ -87,9 +78,15 @@ def report_pdf(
         figure = trend_of(dossier, growth)
         drawing = trend_picture(figure, width_px=_CHART_WIDTH, headline=False)
         data["growth"] = growth_page(growth, figure)
-        data["alt"]["growth.svg"] = _said(drawing)
+        data["alt"]["growth.svg"] = described(drawing)
         pictures["growth.svg"] = drawn(drawing).encode()
-    return _set(_lettered(data), pictures, json_record, made_on)
+    return set_page(
+        "report.typ",
+        data,
+        pictures | {RECORD_NAME: json_record},
+        made_on=made_on,
+        standards=("ua-1", "a-3a"),
+    )
 
 
 def _report_data(
@@ -133,15 +130,8 @@ def _pictures(facts: Facts, data: dict[str, Any]) -> dict[str, bytes]:
     data["where"] = where.table
     data["not_drawn"] = where.not_drawn
     data["close_up"] = cluster or ""
-    data["alt"] = {name: _said(svg) for name, svg in charts.items()}
+    data["alt"] = {name: described(svg) for name, svg in charts.items()}
     return {name: drawn(svg).encode() for name, svg in charts.items()}
-
-
-def _said(svg: str) -> dict[str, str]:
-    """Title and description of a picture, which say aloud what it shows."""
-    root = ElementTree.fromstring(svg)
-    title, desc = (root.findtext(f"{_SVG}{tag}") or "" for tag in ("title", "desc"))
-    return {"title": title, "words": f"{title}. {desc}"}
 
 
 def _governing_cluster(facts: Facts) -> str | None:
@@ -153,36 +143,3 @@ def _governing_cluster(facts: Facts) -> str | None:
                 if name in clusters:
                     return name
     return None
-
-
-def _lettered(data: object) -> object:
-    """The same data with every text in letters that the typeface has."""
-    if isinstance(data, str):
-        return written(cut(data, LONGEST_TEXT))
-    if isinstance(data, dict):
-        return {key: _lettered(value) for key, value in data.items()}
-    if isinstance(data, list):
-        return [_lettered(value) for value in data]
-    return data
-
-
-def _set(data: object, pictures: dict[str, bytes], json_record: bytes, made_on: date) -> bytes:
-    template = files("ropewright.paper").joinpath("report.typ").read_bytes()
-    inputs: dict[str, bytes] = {"main": template, RECORD_NAME: json_record} | pictures
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("error")
-            pdf = typst.compile(
-                cast(Any, inputs),  # a mapping of virtual files, which its types do not name
-                format="pdf",
-                pdf_standards=["ua-1", "a-3a"],
-                timestamp=datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC),
-                font_paths=[str(FOLDER)],
-                ignore_system_fonts=True,
-                sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
-            )
-    except (typst.TypstError, RuntimeError, ValueError, OSError) as error:
-        raise RenderError(f"the report cannot be set: {error}", field="report") from error
-    if not isinstance(pdf, bytes):
-        raise RenderError("the report cannot be set: no document came back", field="report")
-    return pdf

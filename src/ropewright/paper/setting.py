@@ -2,10 +2,11 @@
 
 import json
 import warnings
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
 from importlib.resources import files
-from typing import Any, Final, cast
+from typing import Any, Final, Literal, TypeAlias, cast
+from xml.etree import ElementTree
 
 import typst
 
@@ -15,6 +16,16 @@ from ropewright.paper.words import cut
 
 #: No single text on a page is longer.
 LONGEST_TEXT: Final = 1500
+_SVG: Final = "{http://www.w3.org/2000/svg}"
+
+Standard: TypeAlias = Literal["ua-1", "a-3a"]
+
+
+def described(svg: str) -> dict[str, str]:
+    """Title and description of a picture, which say aloud what it shows."""
+    root = ElementTree.fromstring(svg)
+    title, desc = (root.findtext(f"{_SVG}{tag}") or "" for tag in ("title", "desc"))
+    return {"title": title, "words": f"{title}. {desc}"}
 
 
 def lettered(data: object) -> object:
@@ -29,7 +40,12 @@ def lettered(data: object) -> object:
 
 
 def set_page(
-    template: str, data: Mapping[str, object], pictures: Mapping[str, bytes], *, made_on: date
+    template: str,
+    data: Mapping[str, object],
+    pictures: Mapping[str, bytes],
+    *,
+    made_on: date,
+    standards: Sequence[Standard] = ("ua-1",),
 ) -> bytes:
     """A tagged PDF from a template of this room.
 
@@ -40,9 +56,11 @@ def set_page(
     data
         What it says; only ever text there.
     pictures
-        Virtual files that it shows.
+        Virtual files that it shows or attaches.
     made_on
         The date in the document.
+    standards
+        What the PDF must conform to.
 
     Raises
     ------
@@ -57,7 +75,7 @@ def set_page(
             pdf = typst.compile(
                 cast(Any, inputs),  # a mapping of virtual files, which its types do not name
                 format="pdf",
-                pdf_standards=["ua-1"],
+                pdf_standards=list(standards),
                 timestamp=datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC),
                 font_paths=[str(FOLDER)],
                 ignore_system_fonts=True,

@@ -1,15 +1,17 @@
 """The page 'Where it is': crane and drum with the findings, and how each comes back to a person."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from ropewright.errors import InputError
-from ropewright.geometry import CranePosition, on_drum
+from ropewright.geometry import CranePosition, Hoist, on_drum
 from ropewright.inspection import RiggedHoist, hoist_on
 from ropewright.paper.facts import Facts
 from ropewright.paper.tables import Cell, Table, cell, table, text
 from ropewright.picture import crane_elevation, drum_section
+from ropewright.picture.elevation import middle_of
 from ropewright.plan import (
+    AT_REST,
     Direction,
     InspectionPlan,
     LookAgain,
@@ -43,7 +45,7 @@ def where_page(facts: Facts) -> WherePage:
     if rigged.by_payout:
         words = "Crane and drum are not drawn: of the path only falls and hook heights are known."
         return WherePage(table=None, pictures={}, not_drawn=words)
-    position = _position(facts, plan)
+    position = _position(facts, plan, rigged.hoist)
     pictures = {
         "crane.svg": crane_elevation(dossier, on, position=position, plan=plan, width_px=_WIDTH)
     }
@@ -52,28 +54,23 @@ def where_page(facts: Facts) -> WherePage:
     return WherePage(table=_table(facts, plan, rigged), pictures=pictures)
 
 
-def _position(facts: Facts, plan: InspectionPlan) -> CranePosition | None:
+def _position(facts: Facts, plan: InspectionPlan, hoist: Hoist) -> CranePosition | None:
     """Where the crane stands when the finding that governs is in front of a person."""
     found = {one.name: one for one in plan.again}
     for ruling in facts.governing:
         for name in ruling.finding_ids:
             for reach in found[name].reaches if name in found else ():
                 if reach.position is not None:
-                    return _whole(facts, reach.position)
+                    return _whole(hoist, reach.position)
     return None
 
 
-def _whole(facts: Facts, position: CranePosition) -> CranePosition:
+def _whole(hoist: Hoist, position: CranePosition) -> CranePosition:
     """The position with every axis of the path, those that make no difference in the middle."""
-    hoist = hoist_on(facts.dossier, facts.as_of).hoist
-    axes = {}
-    for axis in hoist.reeving.axes:
-        value, bounds = position.value(axis), hoist.travel.range_of(axis)
-        if value is None and bounds is not None:
-            value = sum(bounds) / 2
-        if value is not None:
-            axes[axis] = value
-    return CranePosition(**axes)
+    stated = {axis: position.value(axis) for axis in hoist.reeving.axes}
+    return replace(
+        middle_of(hoist), **{axis: value for axis, value in stated.items() if value is not None}
+    )
 
 
 def _table(facts: Facts, plan: InspectionPlan, rigged: RiggedHoist) -> Table:
@@ -100,7 +97,7 @@ def _row(facts: Facts, one: LookAgain, rigged: RiggedHoist) -> list[Cell]:
         stand, crane, way = "nowhere", "; ".join(one.not_reached), ""
     else:
         stand, crane = first.place, first.words
-        way = "rope at rest" if first.direction is None else _way(first.direction)
+        way = AT_REST if first.direction is None else _way(first.direction)
     off = f"HAND OFF: {one.hand_off}; stop and isolate first" if one.hand_off else ""
     return [
         cell(text(one.name, bold=True), text(one.words, soft=True)),

@@ -24,7 +24,7 @@ FONT: Final = "IBM Plex Sans, system-ui, sans-serif"
 SEES: Final[dict[Method, str]] = {
     "eye": "eye: about half",
     "eye-round": "eye, all round: about 6 in 10",
-    "feel": "feel: about 2 in 3",
+    "feel": "feel: about 2 in 3 (ends flat: 4 in 10)",
     "mrt": "magnetic: about 7 in 10",
 }
 _SHAPES: Final[dict[Method, str]] = {
@@ -306,7 +306,7 @@ class _Drawn:
             .encode(x=self._x(), y=y(), y2="most:Q")
         )
         methods = [method for method in SEES if any(one.method == method for one in figure.looks)]
-        narrow = self.width + 74 < NARROW
+        in_a_row = len(methods) < 3 and self.width + 74 >= NARROW
         shape = alt.Shape(
             "how:N",
             scale=alt.Scale(
@@ -315,7 +315,7 @@ class _Drawn:
             ),
             legend=alt.Legend(
                 title=self.folded("One look sees, of the breaks that are there"),
-                orient="bottom", direction="vertical" if narrow else "horizontal", labelLimit=0,
+                orient="bottom", direction="horizontal" if in_a_row else "vertical", labelLimit=0,
                 symbolSize=70, columnPadding=44, titleLimit=0,
             ),
         )  # fmt: skip

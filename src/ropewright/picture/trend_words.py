@@ -53,9 +53,9 @@ def date_rows(figure: TrendFigure) -> list[dict[str, Any]]:
     def add(words: str, on: date | None, mark: str = "", to: date | None = None) -> None:
         begins = None if on is None else iso(max(on, figure.begins))
         ends = None if to is None else iso(min(to, figure.ends))
-        rows.append(
-            {"row": len(rows), "words": words, "on": begins, "to": ends or "", "mark": mark}
-        )
+        if on is not None and on > figure.ends:
+            mark = ""  # a mark would lie beside the figure; the words give the date
+        rows.append({"words": words, "on": begins, "to": ends or "", "mark": mark})
 
     for words in figure.decide:
         add(brief(f"competent person to decide now: {words}", 200), None)

@@ -1,13 +1,12 @@
 """The band of the wear figure that looks ahead: the worst damage with and without the best way."""
 
-from collections.abc import Sequence
 from typing import Final
 
 from ropewright.desk.cutting import Ahead
-from ropewright.picture.canvas import SMALL, Canvas, figure
+from ropewright.picture.canvas import SMALL, Canvas
 from ropewright.picture.frame import Frame
 from ropewright.picture.lettering import shortened, text_width
-from ropewright.picture.wear_panels import KEY_LINE, Panel, draw_head
+from ropewright.picture.wear_panels import KEY_LINE, Panel, draw_head, steps_line
 
 HEIGHT: Final = 100.0
 DASHES: Final = "6 4"
@@ -33,7 +32,7 @@ def draw_ahead(canvas: Canvas, frame: Frame, panel: Panel, ahead: Ahead, best: s
     for words, values, colour, dashes in lines:
         with canvas.mark("ahead", words, ahead.edges_m[0], ahead.edges_m[-1]):
             canvas.path(
-                _steps(frame, panel, ahead.edges_m, values, top),
+                steps_line(frame, panel, ahead.edges_m, values, top),
                 fill="none", stroke=colour, stroke_width="1.6", stroke_dasharray=dashes,
             )  # fmt: skip
     x, y = frame.left, panel.top - 6
@@ -44,13 +43,3 @@ def draw_ahead(canvas: Canvas, frame: Frame, panel: Panel, ahead: Ahead, best: s
         shown = shortened(words, SMALL, frame.right - x - 28)
         canvas.text(x + 28, y, shown, size=SMALL)
         x += 44 + text_width(shown, SMALL)
-
-
-def _steps(
-    frame: Frame, panel: Panel, edges: Sequence[float], values: Sequence[float], top: float
-) -> str:
-    heights = [panel.foot - panel.height * value / top for value in values]
-    start = f"M{figure(frame.x(edges[0]))} {figure(heights[0])}"
-    return start + "".join(
-        f"V{figure(height)}H{figure(frame.x(edges[at + 1]))}" for at, height in enumerate(heights)
-    )

@@ -5,6 +5,7 @@ from typing import Final
 
 from ropewright.desk.cutting import Ahead, CutAdvice
 from ropewright.desk.wear_figure import Layered, WearFigure, wear_figure
+from ropewright.desk.wear_words import agreement_words, duty_words
 from ropewright.desk.wearing import WearResult
 from ropewright.inspection import Dossier
 from ropewright.picture.canvas import BODY, SMALL, Canvas
@@ -25,7 +26,6 @@ from ropewright.picture.wear_panels import (
     draw_tops,
     key_lines,
 )
-from ropewright.wear.agreement import Agreement
 from ropewright.wear.top_sections import WornSection
 
 WIDTH: Final = 1680
@@ -90,12 +90,10 @@ def _heading(canvas: Canvas, dossier: Dossier, found: WearResult) -> float:
     for line in folded(f"{found.rope_id}: where the rope is worn", size, canvas.width - 30.0):
         y += size + 2
         canvas.text(10, y, line, size=size, bold=True)
-    first, last = found.pieces[0].first, found.pieces[-1].last
     text = (
-        f"Crane {dossier.crane.crane_id}, as on {found.on.isoformat()}. Bends counted from "
-        f"{first.isoformat()} to {last.isoformat()}, {found.duty.lifts:,} lifts; weighed by "
-        f"{found.card.title} (constants: {found.card.provenance}). Wear gives the shape, "
-        "inspections give the scale."
+        f"Crane {dossier.crane.crane_id}, as on {found.on.isoformat()}. Bends {duty_words(found)}; "
+        f"weighed by {found.card.title} (constants: {found.card.provenance}). Wear gives the "
+        "shape, inspections give the scale."
     )
     if dossier.invented:
         y += 18
@@ -162,7 +160,7 @@ def _below(
 ) -> float:
     """The most worn sections in words, what it means and what it rests on, in columns if wide."""
     left = [(str(number), _worn_line(one)) for number, one in enumerate(found.top, 1)]
-    right = [("Findings", agreement_line(found.agreement))]
+    right = [("Findings", agreement_words(found.agreement))]
     if advice is not None:
         right += [("Cut or turn", line) for line in _cut_lines(advice)]
         right += [("Caution", line) for line in advice.cautions]
@@ -207,18 +205,6 @@ def _cut_lines(advice: CutAdvice) -> list[str]:
     else:
         lines.append(advice.nothing or advice.why_not)
     return lines
-
-
-def agreement_line(found: Agreement) -> str:
-    """How well the map agrees with what was found, in one line."""
-    if not found.assessable:
-        return f"agreement not assessable: {found.why_not}"
-    share = (found.top_share or 0.0) * 100
-    chance = (found.top_chance or 0.0) * 100
-    return (
-        f"{share:.0f} % of {found.breaks} broken wires lie in the most worn tenth of the rope; by "
-        f"luck that has a chance of {chance:.0f} %"
-    )
 
 
 def _column(

@@ -132,11 +132,19 @@ def draw_stack(
             )
         below = above
     if worst:
-        places = [panel.foot - panel.height * value / top for value in worst]
-        line = f"M{figure(frame.x(edges[0]))} {figure(places[0])}" + "".join(
-            f"V{figure(place)}H{figure(frame.x(edges[at + 1]))}" for at, place in enumerate(places)
-        )
+        line = steps_line(frame, panel, edges, worst, top)
         canvas.path(line, fill="none", stroke=canvas.ink.ink, stroke_width="1.2")
+
+
+def steps_line(
+    frame: Frame, panel: Panel, edges: Sequence[float], values: Sequence[float], top: float
+) -> str:
+    """A line in steps: ``values`` [-] between ``edges`` [m], ``top`` [-] at the band's top."""
+    heights = [panel.foot - panel.height * value / top for value in values]
+    start = f"M{figure(frame.x(edges[0]))} {figure(heights[0])}"
+    return start + "".join(
+        f"V{figure(height)}H{figure(frame.x(edges[at + 1]))}" for at, height in enumerate(heights)
+    )
 
 
 def _area(

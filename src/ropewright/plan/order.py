@@ -24,8 +24,8 @@ _HAND: tuple[str, ...] = (
 
 #: Steps whose cautions go along on the sheet, by how their titles begin.
 _CARRIED: tuple[str, ...] = (
-    "Last report", "Method", "Radio", "Stop, isolate", "Drum", "Eye pass: the rope",
-    "Feel pass: the", "No feel pass",
+    "Last report", "Method", "Radio", "Stop, isolate", "Drum", "Eye pass", "Feel pass",
+    "No feel pass",
 )  # fmt: skip
 
 

@@ -235,15 +235,15 @@ def _why(
             "side and at the clamp through the guard's opening. Their inner side shows only when "
             "the rope is taken off: rope fitters, new clamping, spooling under tension",
         )
-    if section.length_m < WORTH_M:
+    middle = PathPlace(at_m=_path_m(path, (section.from_m + section.to_m) / 2))
+    ways, failed = reaches_of(rigged, middle)
+    if ways and section.length_m < WORTH_M:
         return Unseen(
             method=method,
             section=section,
-            why=f"less than {WORTH_M:g} m between two passes: none is planned for it",
-            how="stop with it in front of a place and look at it at rest",
+            why=f"less than {WORTH_M:g} m of rope: no pass is planned for so little",
+            how="stop and isolate with it in front of a place; look at it and feel it at rest",
         )
-    middle = PathPlace(at_m=_path_m(path, (section.from_m + section.to_m) / 2))
-    _, failed = reaches_of(rigged, middle)
     verb = "shows it" if method == "eye" else "lets a hand get at it in a safe direction"
     why = f"no stated place {verb}"
     if failed and method == "eye":

@@ -118,18 +118,15 @@ def _is_known_absent(item: str, rigged: RiggedHoist) -> bool:
         return not rigged.asked_for_drum
     if item in ("equaliser", "reverse bends", "end A fitting", "rope over sheaves"):
         return not rigged.by_payout
-    if item == "pick-up points":
-        return False
     return False
 
 
 def _end_a(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
     if rigged.hoist.reeving.end_a == "drum":
         words = "the rope's end at drum A, its clamp and the dead wraps there"
-        yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
     else:
         words = f"the fitting and the last {END_M:g} m before it"
-        yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
+    yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
 
 
 def _flange_points(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:

@@ -57,6 +57,10 @@ def test_papers_are_held_against_the_order_line_by_line() -> None:
     assert said["Minimum breaking force [kN]"] is True  # more than ordered is no mismatch
     assert said["Lay hand and drum"] is True
     assert said["Finish"] is None  # nobody says
+    silent = papers_compared(replace(one, rope=replace(one.rope, certificate=None)), order)
+    (force,) = (line for line in silent if line.what == "Minimum breaking force [kN]")
+    assert force.agrees is False  # ordered, and the papers do not state it
+    assert force.words == "Minimum breaking force [kN]: papers say nothing, ordered 250"
     worse: dict[str, OrderValue] = {
         **order,
         "lay_hand": "right",
@@ -81,6 +85,13 @@ def test_the_tension_is_the_larger_of_both_with_its_derivation() -> None:
     assert spooling_tension(heavy)[2].startswith("spool with 11.77 kN")  # by hand: 3 × 3.9227
     silent = replace(one, crane=replace(one.crane, safe_working_load=""))
     assert spooling_tension(silent)[2].startswith("at least 5.04 kN; the tension is to be filled")
+
+
+@pytest.mark.parametrize("load", ["10 000 kg on 2 falls", "10,000 kg", "1,5 t", "8'000 kg"])
+def test_a_load_is_not_read_from_the_middle_of_its_number(load: str) -> None:
+    one = new_rope()
+    one = replace(one, crane=replace(one.crane, safe_working_load=load))
+    assert spooling_tension(one)[1] == "10 % of safe working load: not known"
 
 
 def said_of(*keys: str, **more: object) -> FittingSaid:
@@ -128,6 +139,7 @@ def test_a_mismatch_or_an_unchecked_order_keeps_the_rope_on_hold() -> None:
     [
         ("20.5 mm, 20.4 mm, 20.5 mm, 20.6 mm", "mean 20.50 mm, +2.50 % of nominal"),  # by hand
         ("20.5 mm", "readings: four readings or more"),
+        ("20.5 mm, 20.4 mm, 2o.5 mm, 20.5 mm, 20.6 mm", "readings: a length"),  # none is left out
         ("", ""),
     ],
 )

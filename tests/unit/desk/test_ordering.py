@@ -170,6 +170,14 @@ def test_a_late_rope_is_told() -> None:
     assert (said.how, said.shown) == (TO_FILL, "Not assessable: no age")
 
 
+def test_a_late_rope_is_told_whichever_way_day_and_weeks_were_stated() -> None:
+    stated = read_order_values(["needed_by=2026-12-25", "lead_weeks=8"])
+    one = order_sheet(a_dossier(), DAY, wish=OrderWish(stated=stated)).get("needed_by")
+    wish = OrderWish(needed_by=date(2026, 12, 25), lead_weeks=Fraction(8))
+    assert one == order_sheet(a_dossier(), DAY, wish=wish).get("needed_by")
+    assert "26 days late" in one.look
+
+
 def test_a_stated_field_wins_and_says_so() -> None:
     values = read_order_values(["diameter_mm=22 mm", "End A (dead end)=seized", "compacted=yes"])
     assert values == {"diameter_mm": Fraction(22), "end_a": "seized", "compacted": True}

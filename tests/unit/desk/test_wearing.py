@@ -7,7 +7,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from ropewright.desk.cutting import cut_advice
+from ropewright.desk import judge
+from ropewright.desk.cutting import _gone, _may_be_done, cut_advice
 from ropewright.desk.duty_counting import count_log
 from ropewright.desk.duty_pieces import Duty, duty_of_counts, pieces_of
 from ropewright.desk.duty_spans import spans_between
@@ -16,9 +17,10 @@ from ropewright.desk.wear_figure import wear_figure
 from ropewright.desk.wearing import ALL_MODELS, WearResult, result_of, wear_of
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
-from ropewright.intake import read_case
+from ropewright.intake import PackageShelf, read_case
 from ropewright.wear import DutyChunk
-from ropewright.wear.splitting import part_of
+from ropewright.wear.cutting import CutResult
+from ropewright.wear.possible_cuts import Cut, after
 from ropewright.wear.wear_map import wear_map
 from tests.unit.desk.wear_logs import COUNTING, case_text, log
 
@@ -78,7 +80,7 @@ def test_a_log_in_small_pieces_is_the_same_log() -> None:
     rope = dossier(history=CUT)
     rng = np.random.default_rng(5)
     bounds = [0, *sorted(rng.integers(1, len(LOG), 40).tolist()), len(LOG)]
-    parts = [part_of(LOG, slice(first, last)) for first, last in pairwise(bounds) if last > first]
+    parts = [LOG.part(slice(first, last)) for first, last in pairwise(bounds) if last > first]
     whole, small = _wear(rope, [LOG]), _wear(rope, parts)
     assert (whole.wear.full_bends == small.wear.full_bends).all()
     assert whole.clock == small.clock
@@ -138,6 +140,24 @@ def test_the_clock_counts_damage_at_the_worst_place() -> None:
     pace = found.wear.total.mean(place.from_m, place.to_m) / found.days
     assert clock.rate == pytest.approx(pace)
     assert before == pytest.approx(pace * (found.pieces[0].first - date(2026, 1, 5)).days)
+
+
+def test_a_month_in_which_the_hook_rested_adds_nothing() -> None:
+    """Half of the log's time at rest: the same map, and a clock that stands still meanwhile."""
+    rest_ms = LOG.time_ms[-1] + 86_400_000 * np.arange(1, 41)
+    assert LOG.hook_m is not None
+    assert LOG.radius_m is not None
+    rest = DutyChunk(
+        time_ms=rest_ms, hook_m=np.full(40, LOG.hook_m[-1]), radius_m=np.full(40, LOG.radius_m[-1]),
+        load_t=np.full(40, 0.4),
+    )  # fmt: skip
+    rope = dossier()
+    found = _wear(rope, [LOG, rest])
+    assert found.pieces[-1].first == date(2026, 6, 1)
+    assert found.pieces[-1].damage.bends == 0
+    assert (found.wear.full_bends == _wear(rope, [LOG]).wear.full_bends).all()
+    assert found.clock is not None
+    assert found.clock.readings[-1][1] == pytest.approx(found.clock.readings[-2][1])
 
 
 BREAKS = """
@@ -216,6 +236,37 @@ def test_cut_advice_says_what_it_takes_or_that_nothing_helps() -> None:
     assert any("hot-work permit" in line for line in advice.cautions)
     assert any("consent of both makers" in line for line in advice.cautions)
     assert any("dodge" in line for line in advice.cautions)
+
+
+def test_nobody_turns_a_rope_that_nobody_judged() -> None:
+    """Common practice, no source: a turn needs a complete inspection that reached nothing."""
+    rope = dossier()
+    advice = cut_advice(rope, _wear(rope, [LOG]))
+    assert "No rule set has judged" in advice.verdict_first
+    assert not [one for one in advice.options if one.result.cut.turn]
+
+
+@pytest.mark.parametrize(
+    ("length", "left"),
+    [("0.2 m", False), ("3 m", True)],
+)
+def test_damage_that_reaches_beyond_a_cut_is_not_gone(length: str, left: bool) -> None:
+    """By hand: 2 m cut off at end A; a wave from 0.5 m on goes with it, or reaches 3.5 m."""
+    text = BREAKS + (
+        '[[inspection.finding]]\nid = "W"\nkind = "waviness"\nat = "0.5 m"\n'
+        f'at_err = "0.5 m"\ngap = "8 mm"\nlength = "{length}"\n'
+    )
+    rope = dossier(inspections=text)
+    found = _wear(rope, [LOG])
+    cut = Cut(way="cut at end A", at_a_m=2.0)
+    result = CutResult(
+        cut=cut, path=after(found.path, cut), worst=0.0, worst_rope_m=0.0, gained_days=1.0,
+        gained_least_days=1.0, removed_most=0.0,
+    )  # fmt: skip
+    judged = judge(rope, PackageShelf(), TODAY, software="test")
+    assert judged.verdict.level == "remove"
+    assert _may_be_done(result, judged, rope, found) is not left
+    assert _gone(rope, found, result) == (() if left else ("W (waviness)",))
 
 
 def test_more_dead_wraps_leave_less_to_cut() -> None:

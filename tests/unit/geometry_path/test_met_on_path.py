@@ -12,7 +12,6 @@ import pytest
 
 from ropewright.geometry import (
     CranePositions,
-    Exposure,
     Hoist,
     Section,
     Tolerances,
@@ -131,4 +130,4 @@ def test_sheaves_of_unknown_make_stay_unknown() -> None:
     met = met_on_path(hoist_of("trolley-jib"), layers="multi")
     assert {one.exposure.sheaves for one in met} <= {"unknown", "none", "steel"}
     assert exposure_over(met[1].section, met).sheaves != "none"
-    assert Exposure().sheaves == "unknown"
+    assert "unknown" in {one.exposure.sheaves for one in met}

@@ -164,6 +164,21 @@ def test_what_was_typed_is_read_back_at_any_past_day(book: Book) -> None:
     assert LogbookDesk().typed_kinds().keys() == TYPED_KINDS.keys()
 
 
+def test_a_hold_told_again_is_not_released_by_the_earlier_word(book: Book) -> None:
+    first, second, third = (date(2026, 11, day) for day in (1, 10, 20))
+    typed(book, "hold", first, hold_id="H1", reason="paper missing")
+    typed(book, "release", second, of="H1", evidence="paper came")
+    assert book.dossier("rope 1").events[-1].release is not None
+    typed(book, "hold", third, hold_id="H1", reason="the paper is of another rope")
+    (event,) = (one for one in book.dossier("rope 1").events if one.event_id == "H1")
+    assert (event.on, event.release) == (third, None)
+    assert list(book.standing_on("rope 1", third)["holds"]) == ["H1"]
+    typed(book, "release", third, of="H1", evidence="the right paper")
+    (event,) = (one for one in book.dossier("rope 1").events if one.event_id == "H1")
+    assert event.release is not None
+    assert event.release.evidence == "the right paper"
+
+
 @pytest.mark.parametrize(
     ("kind", "values", "words"),
     [

@@ -9,9 +9,10 @@ import pytest
 from ropewright.demo import demo_case
 from ropewright.desk.ordering import order_sheet
 from ropewright.desk.rope_life import LifeLine, RopeLife, rope_life
-from ropewright.geometry import Section
-from ropewright.inspection import BrokenWires, Dossier, InnerCount
+from ropewright.geometry import RopePlace, Section
+from ropewright.inspection import BrokenWires, DiameterReading, Dossier, InnerCount, Pass
 from ropewright.intake import read_case
+from ropewright.logbook.sheets import inspections_table
 from ropewright.paper import order_pdf, rope_card_pdf
 from tests.unit.paper.pdf import Pdf
 
@@ -38,10 +39,9 @@ def test_the_order_sheet_leaves_lines_for_what_is_not_known(rope: Dossier) -> No
     assert "Invented data" in said
     for one in sheet.fields:
         assert one.words in said
-    kept = words(order_pdf(sheet, order_id="O1", ordered_by="planner one", checked="engineer one"))
+    kept = words(order_pdf(sheet, order_id="O1", ordered_by="planner one"))
     assert "Order O1" in kept
     assert "planner one" in kept
-    assert "engineer one" in kept
 
 
 def test_the_card_holds_a_life_on_one_page(rope: Dossier) -> None:
@@ -92,6 +92,23 @@ def test_a_bare_rope_has_a_card_too(rope: Dossier) -> None:
     said = words(rope_card_pdf(life))
     assert "None in the book." in said
     assert "not measured" in said
+
+
+def test_nobody_looked_is_not_no_broken_wires(rope: Dossier) -> None:
+    """By hand: a gauge alone says nothing of wires; an eye pass without a find says none."""
+    first = rope.inspections[0]
+    reading = DiameterReading(
+        finding_id="D1", place=RopePlace(at_m=10.0), method="gauge",
+        readings_mm=(Fraction(20), Fraction(20)),
+    )  # fmt: skip
+    gauged = replace(first, findings=(reading,), passes=(), hidden=())
+    eye = Pass(method="eye", section=Section(0.0, 20.0))
+    for one, said in ((gauged, ""), (replace(gauged, passes=(eye,)), "0")):
+        dossier = replace(rope, inspections=(one,))
+        (line,) = rope_life(dossier, DAY).inspections
+        assert (line.worst_short, line.worst_long) == (said, said)
+        (row,) = inspections_table([dossier])[1]
+        assert row["most broken wires in one place"] == said
 
 
 def test_what_was_broken_inside_stands_on_the_card(rope: Dossier) -> None:

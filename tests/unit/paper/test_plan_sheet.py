@@ -54,6 +54,21 @@ def test_the_page_says_hand_off_direction_and_what_to_find_again() -> None:
     assert "Remove from service, on hold" in page
 
 
+@pytest.mark.parametrize("name", ["KQ-1", "KQ-2", "KQ-2-luffing", "KQ-3"])
+def test_every_caution_of_going_out_and_of_a_rope_that_holds_the_jib_is_printed(name: str) -> None:
+    dossier = read_case(demo_case(name), file=name, known_rules=SHELF.names()).dossier
+    plan, assessment = plan_for(dossier, SHELF, DAY, software="test")
+    pages = Pdf(plan_pdf(dossier, plan, assessment)).pages
+    assert len(pages) == 2
+    page = re.sub(r"\s", "", pages[0])
+    near_rope = [one for one in plan.steps if "pass" in one.title]
+    cautions = {words for one in near_rope for words in one.cautions}
+    assert any("anyone goes out" in words or "holds the jib" in words for words in cautions)
+    for words in cautions:
+        if not words.startswith("HAND OFF"):
+            assert re.sub(r"\s", "", words) in page, words
+
+
 def test_the_same_plan_gives_the_same_bytes() -> None:
     assert sheet(trolley_jib()) == sheet(trolley_jib())
 

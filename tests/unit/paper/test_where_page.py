@@ -58,6 +58,17 @@ def test_no_direction_is_given_for_a_hand_where_wires_stand_out() -> None:
     assert "run the hook up" in said["2026-11-E"]
 
 
+@pytest.mark.parametrize("name", ["KQ-1-trolley", "KQ-2-luffing"])
+def test_where_no_direction_is_worked_out_the_rope_must_be_stopped(name: str) -> None:
+    """Trolley or jib run that rope past the place: 'at rest' is an order, not what it does."""
+    dossier = read_case(demo_case(name), file=name, known_rules=SHELF.names()).dossier
+    made = where_page(facts_of(dossier, judge(dossier, SHELF, DAY, software="test"))).table
+    assert made is not None
+    said = {row[-1][0]["t"] for row in made["rows"]}
+    assert "rope at rest only, crane stopped and isolated" in said
+    assert "rope at rest" not in said
+
+
 @pytest.mark.parametrize(
     ("dossier", "words"),
     [

@@ -17,6 +17,7 @@ from ropewright.forecast import (
     TrendFigure,
 )
 from ropewright.picture import trend_picture, trend_spec, trend_spec_json
+from ropewright.picture.trend_words import date_rows
 
 FITTED, TODAY = date(2025, 1, 1), date(2026, 1, 1)
 
@@ -87,6 +88,16 @@ def test_what_was_found_is_drawn_as_it_was() -> None:
     assert [row["count"] for row in steps] == [0, 0, 1, 3, 3]
     assert [round(row["most"], 6) for row in steps[1:4]] == [0.2, 1.6, 4.1]
     assert [rows[0]["count"] for rows in values if rows[0].get("count") == 10]
+
+
+def test_a_date_beyond_the_figure_is_told_in_words_without_a_mark() -> None:
+    day = FIGURE.ends + timedelta(days=400)
+    rows = date_rows(replace(FIGURE, order_by=day))
+    (row,) = [one for one in rows if "order the new rope" in one["words"]]
+    assert str(day) in row["words"]
+    assert row["mark"] == ""
+    (row,) = [one for one in date_rows(FIGURE) if "order the new rope" in one["words"]]
+    assert row["mark"]
 
 
 def test_it_refers_to_nothing_outside_itself() -> None:
