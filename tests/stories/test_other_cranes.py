@@ -88,6 +88,7 @@ def test_kq_4_shows_its_growth(seed: int) -> None:
     assert found.state == "look closer now"
     assert any("the count doubled" in words and "from 1 to 9" in words for words in found.decide)
     assert found.plan_change
+    assert (found.order_now, found.order_by) == (True, DAY)  # nobody said how long a rope takes
     assert found.present_chance is not None
     assert found.present_chance > 0.01  # the alarm of the assumption register
 
@@ -96,9 +97,11 @@ def test_kq_4_is_for_a_person_to_decide(seed: int) -> None:
     dossier = rope("KQ-4", seed)
     result = judged(dossier)
     assert result.verdict.level == "decide"
+    assert "from 1 to 9" in result.verdict.sentence  # eight times one, a wrap out of place once
     assert any("climbed out of groove" in one.words for one in result.rulings)
     greasy = [one for one in dossier.inspections[-1].hidden if one.cause == "grease"]
     assert len(greasy) == 1
+    assert [one.section for one in greasy] == list(result.verdict.felt_only)
     unseen = [one for one in result.rulings if one.clause_id == "coverage"]
     assert unseen
     assert all(one.status == "not assessable" for one in unseen)

@@ -79,6 +79,10 @@ def show_assessment(
     elif verdict.unseen:
         unseen = _sections(verdict.unseen)
     labelled(console, "Unseen", unseen)
+    if verdict.felt_only:
+        labelled(console, "By hand only", _sections(verdict.felt_only))
+    if verdict.seen_only:
+        labelled(console, "By eye only", _sections(verdict.seen_only))
     console.print()
     _rulings(console, result, everything=everything)
     memory = sum(

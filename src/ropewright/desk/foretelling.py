@@ -20,7 +20,15 @@ from ropewright.forecast import (
     working_days,
 )
 from ropewright.inspection import Dossier
-from ropewright.rules import LEVEL_WORDS, Assessment, RuleSet, Ruling, Verdict, duties_of
+from ropewright.rules import (
+    LEVEL_WORDS,
+    OWN_CHECKS,
+    Assessment,
+    RuleSet,
+    Ruling,
+    Verdict,
+    duties_of,
+)
 
 
 def break_limits(
@@ -218,7 +226,9 @@ def _after_verdict(forecast: Forecast, verdict: Verdict) -> Forecast:
         head = f"{LEVEL_WORDS['decide']}: "
         said = verdict.sentence
         why = said[len(head) :] if said.lower().startswith(head.lower()) else said
-        return replace(forecast, next_inspection=None, decide=(why, *forecast.decide))
+        told = verdict.governing[0].startswith(f"{OWN_CHECKS}/growth/")  # the same sign, said once
+        rest = () if told else forecast.decide
+        return replace(forecast, next_inspection=None, decide=(why, *rest))
     if verdict.level == "incomplete":
         return replace(forecast, missing=(verdict.sentence, *forecast.missing))
     return forecast

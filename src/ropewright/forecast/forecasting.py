@@ -239,6 +239,7 @@ def _with_model(
     broken = any(zone.known and not zone.gone for zone in zones)
     plan = _is_below(lead if broken else band.early_days, shortest)
     order_by, order_now = _order(asked.today, band.early_days, lead_time_days, change_days)
+    order_now = order_now or plan
     day, bound = _next(asked.today, state, lead, cap)
     result = replace(
         base,
@@ -250,8 +251,8 @@ def _with_model(
         band=band,
         governing=_governing(asked, fits, lead),
         plan_change=plan,
-        order_by=order_by,
-        order_now=order_now or plan,
+        order_by=asked.today if order_now else order_by,
+        order_now=order_now,
         unseen=sum(one.unseen for one in fits),
         doubling=min((one.doubling() for one in fits), default=None),
         curve=curve,

@@ -10,7 +10,14 @@ file and no clock.
 from ropewright.inspection.assumption import PLACE_ASSUMPTIONS, Assumption
 from ropewright.inspection.calibrated import ReadingsFit
 from ropewright.inspection.compared import Compared
-from ropewright.inspection.coverage import covered, covered_by_all, intersection, unseen
+from ropewright.inspection.coverage import (
+    covered,
+    covered_by_all,
+    felt_only,
+    intersection,
+    seen_only,
+    unseen,
+)
 from ropewright.inspection.dossier import (
     CRANE_KINDS,
     EVENT_KINDS,
@@ -172,11 +179,13 @@ __all__ = [
     "covered_by_all",
     "evidence_on",
     "exposures_on",
+    "felt_only",
     "hoist_of",
     "hoist_on",
     "intersection",
     "measures_of_drum",
     "nanometres",
+    "seen_only",
     "sure_count",
     "unseen",
     "worst_window",

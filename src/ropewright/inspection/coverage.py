@@ -53,3 +53,15 @@ def unseen(inspection: Inspection, whole: Section) -> tuple[Section, ...]:
     """Sections of the rope that no eye and no hand has been over, or only through grease."""
     felt_or_seen = (*covered(inspection, "eye"), *covered(inspection, "feel"))
     return subtract([whole], felt_or_seen)
+
+
+def felt_only(inspection: Inspection, whole: Section) -> tuple[Section, ...]:
+    """Sections of the rope that a hand went over and no eye saw, such as through grease."""
+    felt = intersection([whole], covered(inspection, "feel"))
+    return subtract(felt, covered(inspection, "eye"))
+
+
+def seen_only(inspection: Inspection, whole: Section) -> tuple[Section, ...]:
+    """Sections of the rope that an eye saw and no hand went over."""
+    seen = intersection([whole], covered(inspection, "eye"))
+    return subtract(seen, covered(inspection, "feel"))

@@ -79,6 +79,8 @@ def verdict_as_data(verdict: Verdict) -> dict[str, Any]:
         "by_when": verdict.by_when,
         "unseen_m": [_section(section) for section in verdict.unseen],
         "unseen_whole_rope": verdict.unseen_whole_rope,
+        "felt_only_m": [_section(section) for section in verdict.felt_only],
+        "seen_only_m": [_section(section) for section in verdict.seen_only],
     }
 
 

@@ -137,6 +137,8 @@ class Verdict:
     sentence: str
     unseen: tuple[Section, ...] = ()
     unseen_whole_rope: bool = False
+    felt_only: tuple[Section, ...] = ()
+    seen_only: tuple[Section, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from fractions import Fraction
 from typing import Final
 
-from ropewright.inspection import unseen
+from ropewright.inspection import felt_only, seen_only, unseen
 from ropewright.inspection.evidence import Evidence
 from ropewright.rules.model import OWN_CHECKS, AfterEventCheck, IdleCheck, RuleSet
 from ropewright.rules.ruling import (
@@ -53,6 +53,8 @@ def verdict_of(
         sentence=_sentence(level, first, len(governing)),
         unseen=sections,
         unseen_whole_rope=latest is None or not latest.passes,
+        felt_only=() if latest is None else felt_only(latest, evidence.service),
+        seen_only=() if latest is None else seen_only(latest, evidence.service),
     )
 
 

@@ -34,6 +34,8 @@ class Glance:
     last_signed: bool
     unseen_m: float
     unseen_whole: bool
+    felt_only_m: float
+    seen_only_m: float
     marks: int
     crane: str
     site: str
@@ -64,8 +66,10 @@ def glance_of(whole: Overview, today: date) -> Glance:
         last_on=None if last is None else last.on,
         last_methods=methods,
         last_signed=last is not None and bool(last.signed_by),
-        unseen_m=sum(part.to_m - part.from_m for part in verdict.unseen),
+        unseen_m=sum(part.length_m for part in verdict.unseen),
         unseen_whole=verdict.unseen_whole_rope,
+        felt_only_m=sum(part.length_m for part in verdict.felt_only),
+        seen_only_m=sum(part.length_m for part in verdict.seen_only),
         marks=len(dossier.marks),
         crane=dossier.crane.crane_id,
         site=dossier.crane.site,

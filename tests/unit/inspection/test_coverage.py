@@ -12,7 +12,9 @@ from ropewright.inspection import (
     Pass,
     covered,
     covered_by_all,
+    felt_only,
     intersection,
+    seen_only,
     unseen,
 )
 from ropewright.inspection.findings import Method
@@ -90,6 +92,12 @@ def test_only_what_every_method_went_over_counts() -> None:
 def test_unseen_is_what_no_eye_and_no_hand_has_been_over() -> None:
     one = looked(("eye", 0, 100), ("feel", 90, 150), ("mrt", 0, 200), hidden=(20, 30))
     assert unseen(one, WHOLE) == (Section(20, 30), Section(150, 200))
+
+
+def test_what_went_one_way_only_is_neither_unseen_nor_seen_and_felt() -> None:
+    one = looked(("eye", 0, 100), ("feel", 90, 250), ("mrt", 0, 200), hidden=(95, 97))
+    assert felt_only(one, WHOLE) == (Section(95, 97), Section(100, 200))
+    assert seen_only(one, WHOLE) == (Section(0, 90),)
 
 
 @given(

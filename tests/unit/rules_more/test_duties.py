@@ -127,10 +127,10 @@ AFTER = {"kind": "after-event", "on": date(2026, 11, 11), "after_event": "E1"}
 def test_an_event_holds_the_rope_until_it_is_inspected_and_released() -> None:
     day = date(2026, 11, 12)
     held = plan("uk-loler", event=[EVENT], today=day)
-    assert {hold.rule for hold in held.holds} == {"LOLER 1998", "Own checks"}
+    assert {hold.rule for hold in held.holds} == {"LOLER 1998", "Own check"}
     assert one(held, "exceptional").due == day
     inspected = plan("uk-loler", event=[EVENT], inspection=AFTER, today=day)
-    assert [hold.rule for hold in inspected.holds] == ["Own checks"]
+    assert [hold.rule for hold in inspected.holds] == ["Own check"]
     assert "release by a named person" in inspected.holds[0].missing[0]
     assert one(inspected, "exceptional").due is None
     released = plan("uk-loler", event=[{**EVENT, "release": RELEASE}], inspection=AFTER, today=day)

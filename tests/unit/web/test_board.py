@@ -14,7 +14,7 @@ PLAIN = Glance(
     rope_id="R", level="clear", sentence="", problem="", citation="", on_hold=False,
     hold_reasons=(), next_step=NextStep(what="look", when=""), who="", due=None, overdue=False,
     order_by=None, last_kind="", last_on=None, last_methods=(), last_signed=False, unseen_m=0.0,
-    unseen_whole=False, marks=0, crane="C", site="S", hoist="hoist", invented=False,
+    unseen_whole=False, felt_only_m=0.0, seen_only_m=0.0, marks=0, crane="C", site="S", hoist="hoist", invented=False,
 )  # fmt: skip
 
 

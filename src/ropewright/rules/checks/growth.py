@@ -1,6 +1,7 @@
 """Signs of growth between two inspections: a count that doubled, a first cluster."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from ropewright.inspection import BrokenWires, Compared, Inspection, covered
 from ropewright.inspection.again import SAME_PLACE_M
@@ -30,12 +31,13 @@ def check_growth(clause: Clause, check: GrowthCheck, context: Context) -> None:
         before = [one for one in past if one.on < inspection.on]
         if not any(one.is_thorough and one.finished for one in before):
             continue
-        words = _sign(check, finding, inspection, before, said, context)
-        if words:
+        sign = _sign(check, finding, inspection, before, said, context)
+        if sign is not None:
             made = True
+            words, share = sign
             where = place_words(finding.section, finding.place.abs_err_m)
             context.add(
-                clause, status="reached", words=f"{words} {where}",
+                clause, status="reached", words=f"{words} {where}", share=share,
                 steps=(Step(says="compared with what was known before", value=words,
                             origin=f"finding {finding.finding_id}"),),
                 section=finding.section, section_err_m=finding.place.abs_err_m,
@@ -63,7 +65,8 @@ def _sign(
     before: Sequence[Inspection],
     said: Compared,
     context: Context,
-) -> str:
+) -> tuple[str, Fraction] | None:
+    """What the sign is, and how many times what is asked about was found; none without one."""
     earlier = [list(_again(finding, one, said)) for one in before]
     # what a person told apart from this finding was known there, and is there still
     told = [[item for item in found if said.is_apart(item, finding)] for found in earlier]
@@ -74,13 +77,17 @@ def _sign(
         most = _most_in(here, context.window(check.window).longest_nm)
         if most >= check.first:
             return (
-                f"first cluster: {most} broken wires in {check.window}, where none was known before"
+                f"first cluster: {most} broken wires in {check.window}, "
+                "where none was known before",
+                Fraction(most, check.first),
             )
-        return ""
+        return None
     now = sum(item.count for item in here) + apart
-    if now - known >= max(known, check.doubled_by) and _as_close(finding, earlier, before):
-        return f"the count doubled between two inspections: from {known} to {now}"
-    return ""
+    asked = max(known, check.doubled_by)
+    if now - known >= asked and _as_close(finding, earlier, before):
+        words = f"the count doubled between two inspections: from {known} to {now}"
+        return words, Fraction(now - known, asked)
+    return None
 
 
 def _again(finding: BrokenWires, inspection: Inspection, said: Compared) -> Iterator[BrokenWires]:
