@@ -13,7 +13,7 @@ from ropewright.rules.assumptions import ASSUMPTIONS
 from ropewright.rules.bearing import clauses_bearing
 from ropewright.rules.duties import DueDuty, DutyPlan, Hold, duties_of
 from ropewright.rules.duty_data import duties_as_data
-from ropewright.rules.limits import limit_words
+from ropewright.rules.limits import limit_words, table_words
 from ropewright.rules.load import load_rule_set, rules_hash
 from ropewright.rules.model import OWN_CHECKS, Clause, Duty, PermissionRule, RuleSet, Source
 from ropewright.rules.resolved import (
@@ -92,5 +92,6 @@ __all__ = [
     "rules_hash",
     "ruling_as_data",
     "status_words",
+    "table_words",
     "why",
 ]

@@ -39,9 +39,21 @@ def limit_words(clause: Clause) -> str:
     return _other(check)
 
 
+def table_words(name: str) -> str:
+    """What a table is called, from the name of its file.
+
+    Examples
+    --------
+    >>> table_words("iso-4309-2017/breaks-single-layer-ropes.csv")
+    "'breaks single layer ropes'"
+    """
+    words = name.split("/")[-1].removesuffix(".csv").replace("-", " ")
+    return f"'{words}'"
+
+
 def _breaks(check: model.BreakCheck) -> str:
     if check.table is not None:
-        table = f"the number in table {check.table.name.split('/')[-1]}, by construction,"
+        table = f"the number in table {table_words(check.table.name)}, by construction,"
         what = f"{threshold(table, check.compare)} broken wires"
     elif check.share is not None:
         what = f"{threshold(f'{number(check.share)} %', check.compare)} of the {check.share_of}"
@@ -57,9 +69,9 @@ def _breaks(check: model.BreakCheck) -> str:
 
 def _diameter(check: model.DiameterCheck) -> str:
     if check.table is not None:
-        what = f"the percentage in table {check.table.name.split('/')[-1]}, by core,"
+        what = f"the percentage in table {table_words(check.table.name)}, by core,"
     elif check.steps is not None:
-        what = f"the millimetres in table {check.steps.name.split('/')[-1]}, by diameter,"
+        what = f"the millimetres in table {table_words(check.steps.name)}, by diameter,"
     elif check.limit_mm is not None:
         what = f"{number(check.limit_mm)} mm"
     else:
@@ -122,7 +134,7 @@ def _set_up(check: SetUpCheck) -> str:
         up = check.rotation_resistant_classes_up
         classes = "class" if up == 1 else "classes"
         more = f", rotation-resistant ropes {up} {classes} up" if up else ""
-        name = check.table.name.split("/")[-1]
+        name = table_words(check.table.name)
         return f"{check.measure}: at least the figure in table {name}, by mechanism class{more}"
     if check.least is not None:
         return f"{check.measure}: at least {number(check.least)}{unit}"
