@@ -74,6 +74,9 @@ class AccessBook(Protocol):
     def session(self, token_hash: str) -> SessionRow | None:
         """A session by the hash of its secret."""
 
+    def session_with_account(self, token_hash: str) -> tuple[SessionRow, Account | None] | None:
+        """A session and whose it is, read as one."""
+
     def touch_session(self, token_hash: str, seen_at: datetime) -> None:
         """Note that a session was used."""
 

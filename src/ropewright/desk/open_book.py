@@ -1,6 +1,6 @@
 """The port to a logbook that is open: what pages and phones ask of it, in plain data."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal, Protocol, TypeAlias
@@ -80,11 +80,15 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
-    """Where a rope stands: the short record, and the number of its newest entry [-]."""
+    """Where a rope stands: the short record, and the number of its newest entry [-].
+
+    ``people`` is another one as soon as a person is noted or erased: names come from there.
+    """
 
     rope_id: str
     sequence: int
     record: Mapping[str, Any]
+    people: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +138,8 @@ class OpenBook(Protocol):
         kinds: Collection[str] = (),
         newest_first: bool = True,
         most: int = 500,
+        before: int | None = None,
+        days: tuple[date | None, date | None] = (None, None),
     ) -> Sequence[Line]:
         """Entries of a rope, of the book itself (empty text) or of everything (``None``).
 
@@ -147,7 +153,15 @@ class OpenBook(Protocol):
             The other way round if false.
         most
             At most so many [-].
+        before
+            Only entries with a lower number [-]: the rope's own, or the book's for everything.
+        days
+            Only what happened from the first to the last of these days; what has no day of its
+            own goes by the day on which it arrived.
         """
+
+    def kinds(self, rope_id: str | None = None) -> Mapping[str, int]:
+        """How many entries of each kind [-] a rope has, or the whole book (``None``)."""
 
     def line(self, entry_id: str) -> Line | None:
         """One entry by its id."""
@@ -201,15 +215,6 @@ class OpenBook(Protocol):
 
     def check(self, seals: Iterable[str] = ()) -> Check:
         """Verify the whole book, also against earlier seals."""
-
-    def export(self) -> Iterator[str]:
-        """The whole book as lines of JSON."""
-
-    def findings_csv(self) -> bytes:
-        """All findings of all ropes."""
-
-    def calendar(self, extra: Sequence[tuple[str, date, str]] = ()) -> bytes:
-        """What is due as a calendar; ``extra`` are id, day and words of further dates."""
 
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""

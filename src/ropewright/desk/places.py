@@ -252,7 +252,7 @@ def _whereabouts(
     path = dossier.history.at(on)
     rope_m = path.to_rope_m(min(max(place.at_m, 0.0), path.length_m))
     rope = RopePlace(at_m=rope_m, abs_err_m=place.abs_err_m, rel_err_m=place.rel_err_m)
-    drum = _drum_place(rigged, place)
+    drum = drum_place(rigged, place)
     helps = () if isinstance(sighting, SeenFromMark) else what_would_help(sighting, hoist)
     return Whereabouts(
         asked_as=words,
@@ -270,7 +270,7 @@ def _whereabouts(
     )
 
 
-def _drum_place(rigged: RiggedHoist, place: PathPlace) -> PlaceOnDrum | None:
+def drum_place(rigged: RiggedHoist, place: PathPlace) -> PlaceOnDrum | None:
     """Where a place lies once wound on; none if nobody knows, or it never gets onto the drum."""
     if rigged.asked_for_drum:
         return None

@@ -73,6 +73,7 @@ from ropewright.inspection.inspection import (
     Person,
     UnseenAcceptance,
 )
+from ropewright.inspection.last_covered import LastCovered, last_covered
 from ropewright.inspection.paths import Asked
 from ropewright.inspection.rigged import (
     PATH_KINDS,
@@ -140,6 +141,7 @@ __all__ = [
     "Inspection",
     "Installation",
     "Instrument",
+    "LastCovered",
     "MECHANISM_CLASSES",
     "METHODS",
     "Mark",
@@ -183,6 +185,7 @@ __all__ = [
     "hoist_of",
     "hoist_on",
     "intersection",
+    "last_covered",
     "measures_of_drum",
     "nanometres",
     "seen_only",

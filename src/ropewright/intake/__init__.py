@@ -14,7 +14,7 @@ from ropewright.intake.old_cards import CARD_COLUMNS, CardLine, OldCards, read_o
 from ropewright.intake.schema import case_schema
 from ropewright.intake.shelf import FolderShelf, PackageShelf
 from ropewright.intake.write_case import write_case
-from ropewright.intake.write_sheets import sheets_xlsx
+from ropewright.intake.write_sheets import sheets_xlsx, write_workbook
 
 __all__ = [
     "CARD_COLUMNS",
@@ -31,4 +31,5 @@ __all__ = [
     "read_old_cards",
     "sheets_xlsx",
     "write_case",
+    "write_workbook",
 ]

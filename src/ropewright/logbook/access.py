@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Table, func, select
+from sqlalchemy import Table, bindparam, func, select
 from sqlalchemy.exc import IntegrityError
 
 from ropewright.desk.access import Account, Attempts, SessionRow, TokenRow
@@ -17,6 +17,10 @@ from ropewright.logbook.canon import instant_text, read_instant
 #: Names under which attempts failed: beyond so many, those whose wait is over are forgotten.
 MOST = 10_000
 
+#: Asked at every request, so they are put together once.
+_SESSION = select(SESSIONS).where(SESSIONS.c.token_hash == bindparam("token_hash"))
+_ACCOUNT = select(ACCOUNTS).where(ACCOUNTS.c.person_id == bindparam("person_id"))
+
 
 def _moment(text: str | None) -> datetime | None:
     return None if text is None else read_instant(text)
@@ -27,6 +31,13 @@ def _account(row: Any) -> Account:  # noqa: ANN401 - a row of the table
         person_id=row.person_id, login=row.login, name=row.name,
         roles=tuple(json.loads(row.roles)), password_hash=row.password_hash,
         active=bool(row.active), units=row.units, hand=row.hand, theme=row.theme,
+    )  # fmt: skip
+
+
+def _session(row: Any) -> SessionRow:  # noqa: ANN401 - a row of the table
+    return SessionRow(
+        token_hash=row.token_hash, person_id=row.person_id, csrf=row.csrf,
+        made_at=read_instant(row.made_at), seen_at=read_instant(row.seen_at),
     )  # fmt: skip
 
 
@@ -111,12 +122,16 @@ class AccessTables:
         """A session by the hash of its secret."""
         with self._book.reader() as conn:
             row = conn.execute(select(SESSIONS).where(SESSIONS.c.token_hash == token_hash)).first()
-        if row is None:
-            return None
-        return SessionRow(
-            token_hash=row.token_hash, person_id=row.person_id, csrf=row.csrf,
-            made_at=read_instant(row.made_at), seen_at=read_instant(row.seen_at),
-        )  # fmt: skip
+        return None if row is None else _session(row)
+
+    def session_with_account(self, token_hash: str) -> tuple[SessionRow, Account | None] | None:
+        """A session and whose it is, read as one."""
+        with self._book.reader() as conn:
+            row = conn.execute(_SESSION, {"token_hash": token_hash}).first()
+            if row is None:
+                return None
+            whose = conn.execute(_ACCOUNT, {"person_id": row.person_id}).first()
+        return _session(row), None if whose is None else _account(whose)
 
     def touch_session(self, token_hash: str, seen_at: datetime) -> None:
         """Note that a session was used."""

@@ -10,7 +10,7 @@ import io
 import zipfile
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, BinaryIO, Final
 
 from sqlalchemy import Connection
 
@@ -49,16 +49,42 @@ def backup(book: Book, path: Path, *, software: str = "") -> Seal:
         If what was written does not hold: the file is not kept.
     """
     with whole_file(path) as file:
-        with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
-            with archive.open(_named(BOOK_NAME), "w", force_zip64=True) as out:
-                for line in export_lines(book, software=software):
-                    out.write(line.encode() + b"\n")
-            for sha256 in photos_held(book):
-                archive.writestr(_named(PHOTO_IN_ZIP + sha256), original_of(book, sha256))
-            for sha256 in reports_held(book):
-                archive.writestr(_named(REPORT_IN_ZIP + sha256), kept_report(book, sha256))
+        _write(book, file, software)
         file.flush()
         return _checked(Path(file.name), file=str(path))
+
+
+def pack(book: Book, file: BinaryIO, *, software: str = "") -> Seal:
+    """Write the book and its photos into an open file, read it back, and give its last seal.
+
+    Parameters
+    ----------
+    book
+        The book.
+    file
+        An open file that can be written and read.
+    software
+        Name and version, written into it.
+
+    Raises
+    ------
+    BrokenChainError
+        If what was written does not hold.
+    """
+    _write(book, file, software)
+    file.flush()
+    return _checked(file, file="the zip")
+
+
+def _write(book: Book, file: BinaryIO, software: str) -> None:
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
+        with archive.open(_named(BOOK_NAME), "w", force_zip64=True) as out:
+            for line in export_lines(book, software=software):
+                out.write(line.encode() + b"\n")
+        for sha256 in photos_held(book):
+            archive.writestr(_named(PHOTO_IN_ZIP + sha256), original_of(book, sha256))
+        for sha256 in reports_held(book):
+            archive.writestr(_named(REPORT_IN_ZIP + sha256), kept_report(book, sha256))
 
 
 def _named(name: str) -> zipfile.ZipInfo:
@@ -67,7 +93,7 @@ def _named(name: str) -> zipfile.ZipInfo:
     return info
 
 
-def _checked(path: Path, *, file: str) -> Seal:
+def _checked(path: Path | BinaryIO, *, file: str) -> Seal:
     """The last seal of a backup in which everything holds."""
     try:
         with zipfile.ZipFile(path) as archive:

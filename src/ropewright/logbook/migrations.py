@@ -51,6 +51,8 @@ _ENTRIES: Final = (
     "CREATE UNIQUE INDEX entries_of_rope ON entries (rope_id, rope_sequence)",
 )
 
+_BY_KIND: Final = "CREATE INDEX entries_of_kind ON entries (kind, sequence)"
+
 _PERSONS_AND_PHOTOS: Final = (
     """CREATE TABLE persons (
         person_id VARCHAR(36) NOT NULL PRIMARY KEY,
@@ -136,6 +138,7 @@ MIGRATIONS_IN_ORDER: Final[tuple[Migration, ...]] = (
     Migration("0006 comparisons, trials, forecasts", _nothing),
     Migration("0007 fitting steps", _nothing),
     Migration("0008 glances", _statements(*access_tables.GLANCE_STATEMENTS)),
+    Migration("0009 entries by kind", _statements(_BY_KIND)),
 )
 
 

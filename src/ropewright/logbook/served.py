@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from datetime import date
 from typing import Any, cast
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select
 
 from ropewright.desk.installing import FittingGuide
 from ropewright.desk.open_book import BookMoved, Check, Draft, Line, Stand, Taken
@@ -14,9 +14,7 @@ from ropewright.logbook.access_tables import GLANCES
 from ropewright.logbook.book import Book, stored_of
 from ropewright.logbook.canon import canonical
 from ropewright.logbook.checking import verify
-from ropewright.logbook.dues import Due, due_calendar, dues_of
 from ropewright.logbook.entry import Hand
-from ropewright.logbook.exchange import export_lines
 from ropewright.logbook.fitting import guide_of
 from ropewright.logbook.kinds import KINDS, Role
 from ropewright.logbook.people import words_of
@@ -24,12 +22,18 @@ from ropewright.logbook.photos import add_photo, photo_to_show
 from ropewright.logbook.renaming import RopeNames
 from ropewright.logbook.reports import keep_report, kept_report
 from ropewright.logbook.seal import Seal
-from ropewright.logbook.sheets import findings_csv
 from ropewright.logbook.standing import read_standing
 from ropewright.logbook.tables import ENTRIES, PERSONS, STANDING
 from ropewright.logbook.take_in import take_in_dossier, take_in_inspections
 from ropewright.logbook.taking import plain_payload, take_drafts
 from ropewright.logbook.uploaded import import_uploaded
+
+#: Persons are noted and erased, never changed: two counts tell whether anything is new of them.
+_PEOPLE = (
+    select(func.count(PERSONS.c.person_id)).scalar_subquery().label("persons"),
+    select(func.count(PERSONS.c.erased_at)).scalar_subquery().label("erased"),
+)
+_STAND = select(STANDING, *_PEOPLE).where(STANDING.c.rope_id == bindparam("rope_id"))
 
 
 class ServedBook:
@@ -39,13 +43,10 @@ class ServedBook:
     ----------
     book
         The open book.
-    software
-        Name and version, written into exports.
     """
 
-    def __init__(self, book: Book, *, software: str = "") -> None:
+    def __init__(self, book: Book) -> None:
         self._book = book
-        self._software = software
 
     @property
     def book_id(self) -> str:
@@ -70,10 +71,14 @@ class ServedBook:
         """Where every rope stands, sorted by rope."""
         with self._book.reader() as conn:
             rows = conn.execute(select(STANDING)).all()
+            people = conn.execute(select(*_PEOPLE)).one()
         made = [
-            Stand(rope_id=row.rope_id, sequence=row.sequence, record=read_standing(row.data))
+            Stand(
+                rope_id=row.rope_id, sequence=row.sequence, record=read_standing(row.data),
+                people=(people.persons, people.erased),
+            )
             for row in rows
-        ]
+        ]  # fmt: skip
         return sorted(made, key=lambda one: one.rope_id)
 
     def stand(self, rope_id: str) -> Stand:
@@ -85,12 +90,15 @@ class ServedBook:
             If the book has no such rope; names near ones.
         """
         with self._book.reader() as conn:
-            row = conn.execute(select(STANDING).where(STANDING.c.rope_id == rope_id)).first()
+            row = conn.execute(_STAND, {"rope_id": rope_id}).first()
         if row is None:
             raise UnknownNameError(
                 what="a rope of this book", given=rope_id, known=self._book.rope_ids()
             )
-        return Stand(rope_id=rope_id, sequence=row.sequence, record=read_standing(row.data))
+        return Stand(
+            rope_id=rope_id, sequence=row.sequence, record=read_standing(row.data),
+            people=(row.persons, row.erased),
+        )  # fmt: skip
 
     def dossier(self, rope_id: str) -> Dossier:
         """Everything known of a rope."""
@@ -112,6 +120,8 @@ class ServedBook:
         kinds: Collection[str] = (),
         newest_first: bool = True,
         most: int = 500,
+        before: int | None = None,
+        days: tuple[date | None, date | None] = (None, None),
     ) -> Sequence[Line]:
         """Entries of a rope, of the book itself (empty text) or of everything (``None``).
 
@@ -125,15 +135,33 @@ class ServedBook:
             The other way round if false.
         most
             At most so many [-].
+        before
+            Only entries with a lower number [-]: the rope's own, or the book's for everything.
+        days
+            Only what happened from the first to the last of these days; what has no day of its
+            own goes by the day on which it arrived.
         """
-        order = ENTRIES.c.sequence.desc() if newest_first else ENTRIES.c.sequence
-        query = select(ENTRIES).order_by(order).limit(most)
+        # A rope's own numbers rise as the book's do, and there is an index on them.
+        number = ENTRIES.c.sequence if rope_id is None else ENTRIES.c.rope_sequence
+        query = select(ENTRIES).order_by(number.desc() if newest_first else number).limit(most)
         if rope_id is not None:
             query = query.where(ENTRIES.c.rope_id == rope_id)
         if kinds:
             query = query.where(ENTRIES.c.kind.in_(sorted(kinds)))
+        if before is not None:
+            query = query.where(number < before)
+        for limit in _within(*days):
+            query = query.where(limit)
         with self._book.reader() as conn:
             return [_line(row) for row in conn.execute(query)]
+
+    def kinds(self, rope_id: str | None = None) -> Mapping[str, int]:
+        """How many entries of each kind [-] a rope has, or the whole book (``None``)."""
+        query = select(ENTRIES.c.kind, func.count()).group_by(ENTRIES.c.kind)
+        if rope_id is not None:
+            query = query.where(ENTRIES.c.rope_id == rope_id)
+        with self._book.reader() as conn:
+            return {row[0]: row[1] for row in conn.execute(query.order_by(ENTRIES.c.kind))}
 
     def line(self, entry_id: str) -> Line | None:
         """One entry by its id."""
@@ -211,26 +239,6 @@ class ServedBook:
             problems=tuple(map(str, found.problems)),
         )  # fmt: skip
 
-    def export(self) -> Iterator[str]:
-        """The whole book as lines of JSON."""
-        return export_lines(self._book, software=self._software)
-
-    def findings_csv(self) -> bytes:
-        """All findings of all ropes."""
-        return findings_csv([self._book.dossier(rope) for rope in self._book.rope_ids()])
-
-    def calendar(self, extra: Sequence[tuple[str, date, str]] = ()) -> bytes:
-        """What is due as a calendar; ``extra`` are id, day and words of further dates."""
-        own = dues_of(self._book.standing())
-        known = {one.due_id for one in own}
-        more = [
-            Due(due_id=name, on=on, words=words) for name, on, words in extra if name not in known
-        ]
-        return due_calendar(
-            sorted((*own, *more), key=lambda due: (due.on, due.due_id)),
-            book_id=self.book_id, made_at=self._book.now(),
-        )  # fmt: skip
-
     def take_in(self, dossier: Dossier, *, correct: str | None = None) -> Sequence[str]:
         """Take a rope into the book; gives one line for each entry."""
         return take_in_dossier(self._book, dossier, correct=correct).lines()
@@ -281,6 +289,15 @@ class ServedBook:
     def close(self) -> None:
         """Let go of the database."""
         self._book.close()
+
+
+def _within(first: date | None, last: date | None) -> Iterator[ColumnElement[bool]]:
+    """What keeps entries to days; those without a day go by their arrival, in UTC."""
+    on, arrived = ENTRIES.c.happened_on, ENTRIES.c.arrived_at
+    if first is not None:
+        yield or_(on >= first, and_(on.is_(None), arrived >= first.isoformat()))
+    if last is not None:
+        yield or_(on <= last, and_(on.is_(None), func.substr(arrived, 1, 10) <= last.isoformat()))
 
 
 def _line(row: Any) -> Line:  # noqa: ANN401 - a row of the table

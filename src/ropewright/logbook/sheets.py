@@ -50,12 +50,31 @@ def table_csv(table: Table) -> bytes:
     A text that a spreadsheet would take for a formula gets an apostrophe in front.
     """
     columns, rows = table
+    return b"".join(table_pieces(columns, [rows]))
+
+
+def table_pieces(
+    columns: Sequence[str], tables: Iterable[Sequence[Mapping[str, str]]]
+) -> Iterator[bytes]:
+    """The rows of several tables with the same columns as one CSV, its head first, in pieces.
+
+    Parameters
+    ----------
+    columns
+        Names of the columns.
+    tables
+        Rows of each table.
+    """
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, columns, restval="", lineterminator="\r\n")
     writer.writeheader()
-    for row in rows:
-        writer.writerow({name: _plain_cell(name, text) for name, text in row.items()})
-    return out.getvalue().encode()
+    for rows in tables:
+        for row in rows:
+            writer.writerow({name: _plain_cell(name, text) for name, text in row.items()})
+        yield out.getvalue().encode()
+        out.seek(0)
+        out.truncate()
+    yield out.getvalue().encode()
 
 
 def findings_csv(dossiers: Iterable[Dossier]) -> bytes:

@@ -1,14 +1,14 @@
 """Lanes made of sections: what was seen, felt, gauged, hidden, not seen, and what rope meets."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
-from ropewright.geometry import ExposedSection, Exposure, Section, subtract, union
-from ropewright.inspection import Inspection, covered, exposures_on
-from ropewright.inspection.findings import Method
+from ropewright.geometry import ExposedSection, Exposure, Section
+from ropewright.inspection import exposures_on
+from ropewright.picture.ages import age_lanes
 from ropewright.picture.canvas import SMALL, Canvas
 from ropewright.picture.frame import Frame
+from ropewright.picture.lane import Band, BandLane
 from ropewright.picture.lettering import text_width
 from ropewright.picture.scene import Scene
 from ropewright.picture.words import section_words
@@ -26,33 +26,6 @@ MET_DASHES: Final = {
     "drum-unknown": "5 3",
     "sheave-unknown": "5 3",
 }
-METHOD_LANES: Final[tuple[tuple[Method, str], ...]] = (
-    ("feel", "Felt by hand"),
-    ("gauge", "Gauged"),
-    ("internal", "Looked inside"),
-    ("mrt", "Magnetic test"),
-)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Band:
-    """A section in a lane: its fill, its words inside, its words on pointing."""
-
-    section: Section
-    fill: str
-    kind: str
-    words: str = ""
-    title: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BandLane:
-    """A lane of sections with its label."""
-
-    key: str
-    label: str
-    bands: tuple[Band, ...]
-    remark: str = ""
 
 
 def coverage_lanes(scene: Scene) -> list[BandLane]:
@@ -60,14 +33,7 @@ def coverage_lanes(scene: Scene) -> list[BandLane]:
     latest = scene.latest
     lanes: list[BandLane] = []
     if latest is not None:
-        lanes.append(_eye_lane(scene, latest))
-        for method, label in METHOD_LANES:
-            pieces = scene.in_service(covered(latest, method))
-            bands = _bands(pieces, "dense", method, label.lower())
-            if bands or method == "feel":
-                lanes.append(
-                    BandLane(key=method, label=label, bands=bands, remark="" if bands else "none")
-                )
+        lanes += age_lanes(scene, latest)
         hidden = tuple(
             Band(
                 section=one.section,
@@ -82,29 +48,6 @@ def coverage_lanes(scene: Scene) -> list[BandLane]:
             lanes.append(BandLane(key="hidden", label="Hidden", bands=hidden))
     lanes.append(_unseen_lane(scene))
     return lanes
-
-
-def _eye_lane(scene: Scene, latest: Inspection) -> BandLane:
-    round_it = scene.in_service(covered(latest, "eye-round"))
-    once = _bands(
-        subtract(scene.in_service(covered(latest, "eye")), round_it), "sparse", "eye", "one side"
-    )
-    all_round = _bands(round_it, "dense", "eye-round", "all round")
-    bands = (*once, *all_round)
-    return BandLane(key="eye", label="Seen by eye", bands=bands, remark="" if bands else "none")
-
-
-def _bands(sections: Iterable[Section], fill: str, kind: str, words: str) -> tuple[Band, ...]:
-    return tuple(
-        Band(
-            section=one,
-            fill=fill,
-            kind=kind,
-            words=words if kind.startswith("eye") else "",
-            title=f"{words}: {section_words(one)}",
-        )
-        for one in union(sections)
-    )
 
 
 def _unseen_lane(scene: Scene) -> BandLane:
@@ -235,21 +178,19 @@ def _name_bands(
     for band, (start, end) in zipped:
         if not band.words:
             continue
-        room = text_width(band.words, SMALL) + 8
-        places = (start + (end - start) * part for part in (0.5, 0.25, 0.75))
-        inside = next(
+        said = next(
             (
-                (middle - room / 2, middle + room / 2)
-                for middle in places
-                if start + 4 <= middle - room / 2 and middle + room / 2 <= end - 4
-                and _free((middle - room / 2, middle + room / 2), taken)
+                (words, inside)
+                for words in dict.fromkeys((band.words, band.short))
+                if words and (inside := _inside(words, (start, end), taken)) is not None
             ),
             None,
-        )  # fmt: skip
-        if inside is not None:
-            taken.append(inside)
-            _chip(canvas, band.words, inside, y)
+        )
+        if said is not None:
+            taken.append(said[1])
+            _chip(canvas, said[0], said[1], y)
             continue
+        room = text_width(band.words, SMALL) + 8
         if band.kind not in ("hidden", "unseen", "worn"):
             continue
         for beside in ((end + 1, end + 1 + room), (start - 1 - room, start - 1)):
@@ -258,6 +199,18 @@ def _name_bands(
                 taken.append(beside)
                 _chip(canvas, band.words, beside, y)
                 break
+
+
+def _inside(words: str, band: Span, taken: Sequence[Span]) -> Span | None:
+    """Where words stand inside a band: in its middle, else left or right of that."""
+    start, end = band
+    room = text_width(words, SMALL) + 8
+    for part in (0.5, 0.25, 0.75):
+        middle = start + (end - start) * part
+        span = (middle - room / 2, middle + room / 2)
+        if start + 4 <= span[0] and span[1] <= end - 4 and _free(span, taken):
+            return span
+    return None
 
 
 def _free(span: Span, others: Sequence[Span]) -> bool:
@@ -281,6 +234,10 @@ def _fill(canvas: Canvas, fill: str, x: float, y: float, w: float) -> None:
             x, y, w, BAND, fill=canvas.pattern(fill), stroke=colour,
             stroke_width="2" if fill == "cross" else "1",
         )  # fmt: skip
+    elif fill == "past":
+        canvas.rect(x, y, w, BAND, fill=ink.paper, stroke=ink.cover, stroke_dasharray="2 2")
+        middle = y + BAND / 2
+        canvas.line(x, middle, x + w, middle, ink.cover, stroke_width="1.5", stroke_dasharray="5 4")
     elif fill == "worn":
         canvas.rect(x, y, w, BAND, fill=ink.line, stroke=ink.ink)
     elif fill == "crossover":

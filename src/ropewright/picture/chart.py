@@ -9,7 +9,6 @@ from typing import Final
 from ropewright.inspection import Dossier
 from ropewright.picture.bands import (
     BAND,
-    BandLane,
     coverage_lanes,
     draw_bands,
     exposure_lanes,
@@ -17,7 +16,7 @@ from ropewright.picture.bands import (
 )
 from ropewright.picture.canvas import BODY, SMALL, Canvas
 from ropewright.picture.flags import FlagLane, draw_flags
-from ropewright.picture.frame import Frame, frame_for, ticks
+from ropewright.picture.frame import ROW, Frame, frame_for
 from ropewright.picture.ink import ink_for
 from ropewright.picture.items import (
     break_lane,
@@ -27,19 +26,23 @@ from ropewright.picture.items import (
     other_lane,
     ruling_lane,
 )
+from ropewright.picture.lane import BandLane
 from ropewright.picture.legend import draw_legend, legend_entries
 from ropewright.picture.lettering import folded
+from ropewright.picture.notes import draw_notes, notes_height, notes_under
 from ropewright.picture.rope_bar import HEIGHT, axis_words, draw_rope, end_words
 from ropewright.picture.scene import Scene, scene_of
+from ropewright.picture.trouble_lane import LABEL, TroubleLane, draw_trouble, trouble_lane
 from ropewright.picture.where_it_is import draw_where
 from ropewright.picture.words import metres_words, section_words
+from ropewright.plan import TroubleSpot
 from ropewright.rules.ruling import Assessment
 from ropewright.wear.top_sections import WornSection
 
 #: Width of a chart in user units: about what a page of A4 carries at a readable size.
 USUAL_WIDTH: Final = 720
 LEAST_WIDTH: Final = 320
-BETWEEN: Final = 7.0
+BETWEEN: Final = 5.0
 
 
 @dataclass(slots=True)
@@ -57,6 +60,8 @@ def rope_chart(
     headline: bool = True,
     crane: bool = False,
     worn: Sequence[WornSection] = (),
+    feet: bool = False,
+    trouble: Sequence[TroubleSpot] | str = (),
 ) -> str:
     """The whole rope with what was found, judged, seen and not seen, as SVG.
 
@@ -76,6 +81,11 @@ def rope_chart(
         Whether crane and drum are drawn below, where the rope's path is known.
     worn
         The most worn sections by a duty log, the worst first, for a lane of their own.
+    feet
+        Whether the scale counts feet; figures inside words stay metric.
+    trouble
+        Where damage is to be expected, for a lane of its own; or in words what is missing to
+        know it.
 
     Returns
     -------
@@ -84,7 +94,7 @@ def rope_chart(
     """
     scene = scene_of(dossier, assessment)
     width = max(LEAST_WIDTH, width_px)
-    frame = frame_for(width=width, shown=scene.whole)
+    frame = frame_for(width=width, shown=scene.whole, feet=feet)
     name = f"{assessment.rope_id} chart {width} {print_grey}"
     canvas = Canvas(width=width, ink=ink_for(print_grey=print_grey), name=name)
     used = _Used()
@@ -93,15 +103,18 @@ def rope_chart(
     grid = canvas.slot("grid")
     top = y
     if not frame.compact:
-        axis_words(canvas, y)
+        axis_words(canvas, frame, y)
     cut = draw_rope(canvas, frame, scene, y)
     y += HEIGHT + BETWEEN
     flags, bands = _lanes(scene, frame)
     bands += worn_lanes(worn)
+    spots = trouble_lane(trouble, frame)
     for lane in flags:
         y = _flag_lane(canvas, frame, lane, y, used)
     for band in bands:
         y = _band_lane(canvas, frame, band, y, used)
+    if spots is not None:
+        y = _trouble_lane(canvas, frame, spots, y)
     _grid(canvas, frame, scene, grid, top + HEIGHT - 15, y - BETWEEN)
     whisker = any(item.err_m for lane in flags for item in lane.items)
     entries = legend_entries(used.signs, used.fills, whisker=whisker, cut=cut)
@@ -161,7 +174,16 @@ def _band_lane(canvas: Canvas, frame: Frame, lane: BandLane, y: float, used: _Us
     with canvas.group(f"lane {lane.key}"):
         y += _label(canvas, frame, lane.label, y, BAND)
         used.fills |= draw_bands(canvas, frame, lane, y)
-    return y + BAND + BETWEEN
+        notes = notes_under(lane, frame)
+        draw_notes(canvas, notes, y + BAND)
+    return y + BAND + notes_height(notes) + BETWEEN
+
+
+def _trouble_lane(canvas: Canvas, frame: Frame, lane: TroubleLane, y: float) -> float:
+    with canvas.group("lane trouble-spots"):
+        y += _label(canvas, frame, LABEL, y, ROW)
+        draw_trouble(canvas, frame, lane, y)
+    return y + lane.height + BETWEEN
 
 
 def _grid(
@@ -175,7 +197,7 @@ def _grid(
             start, width = frame.span(ruling.section.widened(ruling.section_err_m), 7.0)
             if width < (frame.right - frame.left) / 3:
                 canvas.rect(start, top, width, bottom - top, fill=canvas.ink.pale)
-        for place in ticks(scene.whole, 5 if frame.compact else 10):
+        for place, _ in frame.scale(5 if frame.compact else 10):
             canvas.line(frame.x(place), top, frame.x(place), bottom, canvas.ink.hair)
 
 

@@ -1,9 +1,10 @@
 """Lanes made of flags: signs on staffs over the place they belong to, with their words."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from ropewright.desk.chart_places import ChartKind, chart_key
 from ropewright.picture.canvas import SMALL, Canvas
 from ropewright.picture.frame import ROW, Frame
 from ropewright.picture.lettering import shortened, text_width
@@ -16,6 +17,7 @@ MOST_ROWS: Final = 5
 LONGEST_WORDS: Final = 280.0
 #: Words may take this part of the axis, so that there is room left or right of any staff.
 _PARTS: Final = (0.47, 0.3, 0.2, 0.12, 0.06)
+_KINDS: Final[Mapping[str, ChartKind]] = {"mark": "mark", "ruling": "ruling"}
 _MOST_FLAGS: Final = 40
 #: How near signs of one kind come before they share a flag, tried one after the other.
 _NEARNESS: Final = (0.0, 14.0, 30.0, 60.0, 120.0, 240.0)
@@ -39,6 +41,11 @@ class Item:
     kind: str = "finding"
     count: int = 1
     strong: bool = False
+
+    @property
+    def key(self) -> str:
+        """The name under which it is chosen on the chart."""
+        return chart_key(_KINDS.get(self.kind, "finding"), self.name)
 
     @property
     def middle_m(self) -> float:
@@ -208,13 +215,13 @@ def draw_flags(canvas: Canvas, frame: Frame, lane: FlagLane, y: float) -> set[st
 def _flag(canvas: Canvas, group: tuple[Item, ...], words: str, one: Flown, middle: float) -> None:
     strong = any(item.strong for item in group)
     colour = canvas.ink.grave if strong else canvas.ink.ink
-    names = {"data-names": " ".join(item.name for item in group)}
+    keys = {"data-keys": " ".join(item.key for item in group)}
     title = "; ".join(item.title for item in group[:12])
     if len(group) > 12:
         title += f"; and {len(group) - 12} more"
     low = min(item.from_m for item in group)
     high = max(item.to_m for item in group)
-    with canvas.mark(f"flag {group[0].kind}", title, low, high, **names):
+    with canvas.mark(f"flag {group[0].kind}", title, low, high, **keys):
         draw_sign(canvas, _sign(group), one.x, middle, colour)
         if words:
             x = one.x - HALF - 3 if one.to_left else one.x + HALF + 3
@@ -232,7 +239,9 @@ def _foot(canvas: Canvas, frame: Frame, item: Item, base: float) -> None:
     """The true place: a tick or a bar, with its whisker for the ±."""
     ink = canvas.ink
     colour = ink.grave if item.strong else ink.ink
-    with canvas.mark(item.kind, item.title, item.from_m, item.to_m, data_name=item.name):
+    with canvas.mark(
+        item.kind, item.title, item.from_m, item.to_m, data_name=item.name, data_keys=item.key
+    ):
         if item.err_m:
             low, high = frame.x(item.from_m - item.err_m), frame.x(item.to_m + item.err_m)
             canvas.line(low, base, high, base, colour)

@@ -1,4 +1,4 @@
-"""The one axis of a rope chart: metres from end A to places on the paper."""
+"""The one axis of a rope chart: metres, or feet, from end A to places on the paper."""
 
 import math
 from dataclasses import dataclass
@@ -11,16 +11,21 @@ COMPACT_BELOW: Final = 560
 LABEL_ROOM: Final = 122.0
 MARGIN: Final = 10.0
 ROW: Final = 16.0
+FOOT_M: Final = 0.3048
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Where the axis lies: from ``left`` [-] to ``right`` [-] for the section ``shown``."""
+    """Where the axis lies: from ``left`` [-] to ``right`` [-] for the section ``shown``.
+
+    With ``feet`` its scale counts feet.
+    """
 
     left: float
     right: float
     shown: Section
     compact: bool
+    feet: bool = False
 
     def x(self, rope_m: float) -> float:
         """Where ``rope_m`` [m] lies on the paper, kept inside the axis; the result in units [-]."""
@@ -36,12 +41,24 @@ class Frame:
             start, end = middle - least / 2, middle + least / 2
         return start, end - start
 
+    def scale(self, most: int) -> list[tuple[float, float]]:
+        """Places of the scale [m] with the number that stands there, [m] or [ft].
 
-def frame_for(*, width: int, shown: Section) -> Frame:
+        Parameters
+        ----------
+        most
+            About how many places there may be.
+        """
+        per = FOOT_M if self.feet else 1.0
+        counted = Section(self.shown.from_m / per, self.shown.to_m / per)
+        return [(number * per, number) for number in ticks(counted, most)]
+
+
+def frame_for(*, width: int, shown: Section, feet: bool = False) -> Frame:
     """The frame of a chart that is ``width`` user units wide."""
     compact = width < COMPACT_BELOW
     left = MARGIN if compact else LABEL_ROOM
-    return Frame(left=left, right=width - MARGIN - 6, shown=shown, compact=compact)
+    return Frame(left=left, right=width - MARGIN - 6, shown=shown, compact=compact, feet=feet)
 
 
 def round_step(length: float, most: int) -> float:

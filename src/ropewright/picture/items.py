@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
+from ropewright.desk.chart_places import is_on_chart
 from ropewright.inspection import BrokenWires, DiameterReading, Inspection, RopeFinding
 from ropewright.picture.flags import FlagLane, Item, lay_out
 from ropewright.picture.frame import Frame
@@ -138,9 +139,7 @@ def ruling_lane(scene: Scene, frame: Frame) -> FlagLane | None:
     """The worst windows and places on which rules bite; those that govern stand out."""
     first = {ruling.ruling_id for ruling in scene.governing}
     placed = [
-        one
-        for one in by_weight(scene.assessment.rulings, scene.governing)
-        if one.section is not None and _shows(one)
+        one for one in by_weight(scene.assessment.rulings, scene.governing) if is_on_chart(one)
     ]
     if frame.compact:
         placed = [one for one in placed if one.ruling_id in first] or placed[:2]
@@ -166,15 +165,6 @@ def ruling_lane(scene: Scene, frame: Frame) -> FlagLane | None:
         if lane is not None:
             return lane
     return None
-
-
-def _shows(ruling: Ruling) -> bool:
-    """What rests on a finding; what was not seen has lanes of its own."""
-    if ruling.status == "reached":
-        return True
-    if ruling.status == "not assessable":
-        return bool(ruling.finding_ids)
-    return ruling.status == "below" and bool(ruling.share) and ruling.window is not None
 
 
 def _same_flag(one: Item, other: Item) -> bool:

@@ -15,8 +15,9 @@ SAMPLE: Final = 22.0
 _FILL_WORDS: Final = {
     "sparse": "one side seen",
     "dense": "all round, or by the method named",
+    "past": "on another day",
     "hatch": "hidden from sight",
-    "cross": "not seen, not felt",
+    "cross": "not seen, not felt, or never",
     "crossover": "crossover or flange zone",
     "drum-single": "one layer, or steel sheaves",
     "drum-multi": "several layers",
@@ -73,6 +74,10 @@ def _sample(canvas: Canvas, sample: str, x: float, y: float) -> None:
         canvas.path(f"M{x:.2f} {y + 2}l14 12M{x:.2f} {y + 14}l14 -12", stroke=canvas.ink.ink)
     elif name in MET_DASHES:
         draw_met(canvas, name, x, y + 1, 16)
+    elif name == "past":
+        canvas.rect(x, y + 1, 16, 14, fill="none", stroke=canvas.ink.cover, stroke_dasharray="2 2")
+        canvas.line(x, y + 8, x + 16, y + 8, canvas.ink.cover, stroke_width="1.5",
+                    stroke_dasharray="5 4")  # fmt: skip
     elif name == "dense":
         canvas.stripes(x, y + 1, 16, 14, canvas.ink.cover)
     else:

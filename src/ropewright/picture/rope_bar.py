@@ -4,7 +4,7 @@ from typing import Final
 
 from ropewright.geometry import Section, exposure_over, subtract
 from ropewright.picture.canvas import BODY, SMALL, Canvas
-from ropewright.picture.frame import Frame, ticks
+from ropewright.picture.frame import Frame
 from ropewright.picture.lettering import text_width
 from ropewright.picture.scene import Scene
 from ropewright.picture.words import metres_words, section_words
@@ -74,9 +74,9 @@ def _scale(canvas: Canvas, frame: Frame, y: float) -> None:
     ink = canvas.ink
     most = 5 if frame.compact else 10
     last_end = float("-inf")
-    for place in ticks(frame.shown, most):
+    for place, number in frame.scale(most):
         x = frame.x(place)
-        words = metres_words(place)
+        words = metres_words(number)
         room = text_width(words, SMALL)
         x_words = min(max(x, frame.left + room / 2), frame.right - room / 2)
         canvas.line(x, y, x, y + 4, ink.line)
@@ -85,7 +85,8 @@ def _scale(canvas: Canvas, frame: Frame, y: float) -> None:
             last_end = x_words + room / 2
 
 
-def axis_words(canvas: Canvas, y: float) -> None:
+def axis_words(canvas: Canvas, frame: Frame, y: float) -> None:
     """Name the axis in the label column, for the lane whose top is at ``y`` [-]."""
     canvas.text(10, y + 27, "Rope position", size=BODY, bold=True)
-    canvas.text(10, y + 41, "metres from end A", size=SMALL, colour=canvas.ink.soft)
+    words = f"{'feet' if frame.feet else 'metres'} from end A"
+    canvas.text(10, y + 41, words, size=SMALL, colour=canvas.ink.soft)

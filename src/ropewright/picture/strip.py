@@ -1,12 +1,13 @@
 """A strip of the rope: where the verdict is governed, and what was not seen."""
 
 from ropewright.inspection import Dossier
-from ropewright.picture.bands import Band, BandLane, draw_bands
+from ropewright.picture.bands import draw_bands
 from ropewright.picture.canvas import Canvas
 from ropewright.picture.chart import LEAST_WIDTH, USUAL_WIDTH
 from ropewright.picture.flags import Item, draw_flags, lay_out
 from ropewright.picture.frame import MARGIN, Frame
 from ropewright.picture.ink import ink_for
+from ropewright.picture.lane import Band, BandLane
 from ropewright.picture.rope_bar import HEIGHT, draw_rope
 from ropewright.picture.scene import Scene, scene_of
 from ropewright.picture.words import error_words, ruling_title, section_words

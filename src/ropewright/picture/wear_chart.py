@@ -44,6 +44,7 @@ def wear_chart(
     *,
     width_px: int = WIDTH,
     print_grey: bool = False,
+    feet: bool = False,
 ) -> str:
     """Draw the wear of one rope.
 
@@ -59,6 +60,8 @@ def wear_chart(
         Width in user units.
     print_grey
         Whether to draw in greys only.
+    feet
+        Whether the scale counts feet; figures inside words stay metric.
 
     Returns
     -------
@@ -76,7 +79,7 @@ def wear_chart(
     whole = found.path.length_m
     step_m = max(0.25, round(whole / ((width - left) * STEPS_PER_UNIT), 2))
     shown = wear_figure(dossier, found, step_m)
-    frame = Frame(left=left, right=width - 18.0, shown=shown.whole, compact=compact)
+    frame = Frame(left=left, right=width - 18.0, shown=shown.whole, compact=compact, feet=feet)
     y = _heading(canvas, dossier, found)
     y = _bands(canvas, frame, shown, found, advice, y)
     y = _below(canvas, frame, found, advice, y)

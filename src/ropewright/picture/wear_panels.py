@@ -7,7 +7,7 @@ from typing import Final
 from ropewright.desk.wear_figure import DrumBand, FoundAt, Layered, WearFigure
 from ropewright.geometry import Section
 from ropewright.picture.canvas import BODY, SMALL, Canvas, figure
-from ropewright.picture.frame import Frame, round_step, ticks
+from ropewright.picture.frame import Frame, round_step
 from ropewright.picture.lettering import folded, shortened, text_width
 from ropewright.picture.symbols import SIGNS, draw_sign
 from ropewright.wear.top_sections import WornSection
@@ -368,7 +368,7 @@ def _signs(group: Sequence[FoundAt]) -> list[tuple[str, int]]:
 
 
 def draw_axis(canvas: Canvas, frame: Frame, shown: WearFigure, y: float) -> float:
-    """Draw the metres; give the height reached [-].
+    """Draw the scale; give the height reached [-].
 
     Parameters
     ----------
@@ -381,15 +381,15 @@ def draw_axis(canvas: Canvas, frame: Frame, shown: WearFigure, y: float) -> floa
     """
     ink = canvas.ink
     canvas.line(frame.left, y, frame.right, y, ink.ink, stroke_width="1.5")
-    for at in ticks(frame.shown, 12):
+    for at, number in frame.scale(12):
         x = frame.x(at)
         canvas.line(x, y, x, y + 6, ink.ink)
-        canvas.text(x, y + 19, f"{at:g}", size=SMALL, anchor="middle")
+        canvas.text(x, y + 19, f"{number:g}", size=SMALL, anchor="middle")
     left, right = ("drum clamp", "end A") if shown.turned else ("end A", "drum clamp")
     canvas.text(frame.left, y + 35, f"← {left}", size=SMALL, colour=ink.soft)
     canvas.text(frame.right, y + 35, f"{right} →", size=SMALL, colour=ink.soft, anchor="end")
     middle = (frame.left + frame.right) / 2
-    words = "metres of rope, from end A as first installed"
+    words = f"{'feet' if frame.feet else 'metres'} of rope, from end A as first installed"
     below = y + (50 if frame.compact else 35)
     canvas.text(middle, below, words, size=SMALL, colour=ink.soft, anchor="middle")
     return below + 7

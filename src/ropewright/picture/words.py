@@ -1,5 +1,6 @@
-"""The short words of the pictures: places, findings, counts and limits."""
+"""The short words of the pictures: places, days, findings, counts and limits."""
 
+from datetime import date
 from fractions import Fraction
 
 from ropewright.geometry import RopePlace, Section
@@ -33,6 +34,22 @@ def section_words(section: Section) -> str:
     if section.length_m < 0.5:
         return f"at {metres_words((section.from_m + section.to_m) / 2)} m"
     return f"{metres_words(section.from_m)} m to {metres_words(section.to_m)} m"
+
+
+def day_words(day: date) -> str:
+    """A day as 9 Nov 2026."""
+    return f"{day.day} {day:%b %Y}"
+
+
+def ago_words(days: int) -> str:
+    """How long ago something was, ``days`` [d] before, rounded where it is long ago."""
+    if days <= 1:
+        return "today" if days <= 0 else "1 day ago"
+    if days < 100:
+        return f"{days} days ago"
+    if days < 730:
+        return f"about {round(days * 12 / 365.25)} months ago"
+    return f"about {days / 365.25:.1f} years ago"
 
 
 def error_words(err_m: float) -> str:

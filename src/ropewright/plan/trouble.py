@@ -22,7 +22,7 @@ from ropewright.geometry import (
 from ropewright.inspection import ITEMS, Asked, Dossier, RiggedHoist
 from ropewright.inspection.paths import ROOT_SHEAVE
 from ropewright.plan.assumed import END_M
-from ropewright.plan.model import Listed, TroubleSpot
+from ropewright.plan.model import Listed, Reach, TroubleSpot
 from ropewright.plan.reach import reaches_of
 from ropewright.plan.resting import has_hook
 from ropewright.plan.travel import in_rope
@@ -48,6 +48,8 @@ _BY_A_PERSON: Final[Mapping[str, str]] = {
     "rope over sheaves": "all rope that runs over sheaves",
 }
 _NOT_KNOWN: Final = "where it lies follows from path and drum: not known well enough yet"
+#: A section shorter than this is looked at from one position of the crane [m]; own choice.
+SHORT_M: Final = 5.0
 NOT_LISTED: Final = Listed(
     rule="no chosen rule names it", clause="common practice, no source", provenance="own"
 )
@@ -84,7 +86,11 @@ def listed_in(
 
 
 def trouble_spots(
-    rigged: RiggedHoist, path: PathMap, lists: Mapping[str, tuple[Listed, ...]]
+    rigged: RiggedHoist,
+    path: PathMap,
+    lists: Mapping[str, tuple[Listed, ...]],
+    *,
+    with_reach: bool = True,
 ) -> tuple[tuple[TroubleSpot, ...], tuple[TroubleSpot, ...]]:
     """Places on the rope where damage is to be expected, and parts to look at.
 
@@ -96,14 +102,24 @@ def trouble_spots(
         How rope and path belong together.
     lists
         As `listed_in` gives them.
+    with_reach
+        Whether to work out how a short one comes in front of a person, which takes most of the
+        time.
     """
     spots: list[TroubleSpot] = []
     for item in ON_THE_ROPE:
         named = lists.get(item, ())
-        made = list(_MAKERS[item](rigged, path)) if item in _MAKERS else []
+        made = list(_MAKERS[item](rigged)) if item in _MAKERS else []
         if not made and named and not _is_known_absent(item, rigged):
             made = [TroubleSpot(item=item, words=_BY_A_PERSON.get(item, _NOT_KNOWN))]
-        spots += [replace(one, lists=named or (NOT_LISTED,)) for one in made]
+        for one in made:
+            reach = _reach(rigged, one.sections) if with_reach else None
+            spots.append(
+                replace(
+                    one, sections=in_rope(path, one.sections), lists=named or (NOT_LISTED,),
+                    reach=reach,
+                )
+            )  # fmt: skip
     parts = tuple(
         TroubleSpot(item=item, words=item, lists=lists[item])
         for item in ITEMS
@@ -121,23 +137,23 @@ def _is_known_absent(item: str, rigged: RiggedHoist) -> bool:
     return False
 
 
-def _end_a(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _end_a(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     if rigged.hoist.reeving.end_a == "drum":
         words = "the rope's end at drum A, its clamp and the dead wraps there"
     else:
         words = f"the fitting and the last {END_M:g} m before it"
-    yield _spot(rigged, path, "end A fitting", words, [Section(0.0, END_M)])
+    yield _spot("end A fitting", words, [Section(0.0, END_M)])
 
 
-def _flange_points(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _flange_points(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     for zone in _zones(rigged):
         if zone.kind == "layer change":
             side = f", drum {zone.side}" if rigged.hoist.reeving.end_a == "drum" else ""
             words = f"the rope climbs from layer {zone.layer} to {zone.layer + 1}{side}"
-            yield _spot(rigged, path, "flange points", words, [zone.section])
+            yield _spot("flange points", words, [zone.section])
 
 
-def _crossovers(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _crossovers(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     zones = [zone for zone in _zones(rigged) if zone.kind != "layer change"]
     for layer in sorted({zone.layer for zone in zones}):
         mine = [zone for zone in zones if zone.layer == layer]
@@ -148,7 +164,7 @@ def _crossovers(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
             words = f"layer {layer}: {len(mine)} crossovers of {each:.2f} m, evenly spread"
         else:
             words = f"layer {layer}: each wrap crosses the layer below, the drum does not fix where"
-        yield _spot(rigged, path, "crossovers", words, [Section(low, high)])
+        yield _spot("crossovers", words, [Section(low, high)])
 
 
 def _zones(rigged: RiggedHoist) -> tuple[PathZone, ...]:
@@ -158,7 +174,7 @@ def _zones(rigged: RiggedHoist) -> tuple[PathZone, ...]:
         return ()
 
 
-def _pick_up(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _pick_up(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     """The rope that rests on sheaves and drum with the hook at its lowest: lifts begin there."""
     hoist = rigged.hoist
     position = _lowest(hoist)
@@ -177,7 +193,7 @@ def _pick_up(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
         "lifts from the lowest hook height: rope on the sheaves fixed to the crane and where it "
         "leaves the drum; other regular pick-up heights: 'ropewright where' gives the place"
     )
-    yield _spot(rigged, path, "pick-up points", words, still)
+    yield _spot("pick-up points", words, still)
 
 
 def _lowest(hoist: Hoist) -> CranePosition | None:
@@ -190,12 +206,12 @@ def _lowest(hoist: Hoist) -> CranePosition | None:
     return CranePosition(**axes) if axes else None
 
 
-def _equaliser(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _equaliser(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     for contact in rigged.hoist.reeving.contacts:
         if not contact.turns:
             words = f"the rope on the {contact.name}, which hardly turns, and 1 m each side"
             where = _swept(rigged.hoist, contact)
-            yield _spot(rigged, path, "equaliser", words, [where.widened(1.0)] if where else [])
+            yield _spot("equaliser", words, [where.widened(1.0)] if where else [])
 
 
 def _swept(hoist: Hoist, contact: Contact) -> Section | None:
@@ -210,7 +226,7 @@ def _swept(hoist: Hoist, contact: Contact) -> Section | None:
     return Section(max(low, 0.0), high) if high > low else None
 
 
-def _reverse_bends(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _reverse_bends(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     hoist = rigged.hoist
     contacts = hoist.reeving.contacts
     asked = {one.key: one for one in rigged.asked_for_bends}
@@ -221,14 +237,14 @@ def _reverse_bends(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
             swept = [_swept(hoist, one), _swept(hoist, other)]
             sections = [part for part in swept if part is not None]
             words = f"bent one way at the {one.name}, the other way at the {other.name}"
-            yield _spot(rigged, path, "reverse bends", words, _shared(sections))
+            yield _spot("reverse bends", words, _shared(sections))
     if contacts and "reeving.drum_bend" in asked:
         yield _not_stated(asked["reeving.drum_bend"])
     elif contacts and contacts[-1].sense != hoist.reeving.drum_sense:
         held, wound = _swept(hoist, contacts[-1]), _wound(hoist)
         words = f"bent one way at the {contacts[-1].name}, the other way on the drum"
         both = _shared([part for part in (held, wound) if part is not None])
-        yield _spot(rigged, path, "reverse bends", words, both)
+        yield _spot("reverse bends", words, both)
 
 
 def _not_stated(asked: Asked) -> TroubleSpot:
@@ -256,23 +272,25 @@ def _shared(sections: Sequence[Section]) -> list[Section]:
     return [Section(low, high)] if high > low else []
 
 
-def _over_sheaves(rigged: RiggedHoist, path: PathMap) -> Iterator[TroubleSpot]:
+def _over_sheaves(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
     swept = [_swept(rigged.hoist, contact) for contact in rigged.hoist.reeving.contacts]
     sections = union(part for part in swept if part is not None)
     if sections:
-        yield _spot(rigged, path, "rope over sheaves", "all rope that runs over a sheave", sections)
+        yield _spot("rope over sheaves", "all rope that runs over a sheave", sections)
 
 
-def _spot(
-    rigged: RiggedHoist, path: PathMap, item: str, words: str, sections: Sequence[Section]
-) -> TroubleSpot:
-    reach = None
-    if sections:
-        middle = (sections[0].from_m + sections[0].to_m) / 2
-        if sections[0].length_m < 5.0:
-            ways, _ = reaches_of(rigged, PathPlace(at_m=max(middle, 0.0)))
-            reach = ways[0] if ways else None
-    return TroubleSpot(item=item, words=words, sections=in_rope(path, sections), reach=reach)
+def _spot(item: str, words: str, sections: Sequence[Section]) -> TroubleSpot:
+    """A spot whose sections still lie on today's path."""
+    return TroubleSpot(item=item, words=words, sections=tuple(sections))
+
+
+def _reach(rigged: RiggedHoist, sections: Sequence[Section]) -> Reach | None:
+    """How a short spot on today's path comes in front of a person."""
+    if not sections or sections[0].length_m >= SHORT_M:
+        return None
+    middle = (sections[0].from_m + sections[0].to_m) / 2
+    ways, _ = reaches_of(rigged, PathPlace(at_m=max(middle, 0.0)))
+    return ways[0] if ways else None
 
 
 _MAKERS: Final = {

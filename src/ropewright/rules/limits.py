@@ -47,7 +47,7 @@ def table_words(name: str) -> str:
     >>> table_words("iso-4309-2017/breaks-single-layer-ropes.csv")
     "'breaks single layer ropes'"
     """
-    words = name.split("/")[-1].removesuffix(".csv").replace("-", " ")
+    words = name.rsplit("/", maxsplit=1)[-1].removesuffix(".csv").replace("-", " ")
     return f"'{words}'"
 
 

@@ -37,6 +37,7 @@ from ropewright.units.showing import (
     show_percent,
     show_place_m,
 )
+from ropewright.units.telling import exact_in_us, in_us, us_beside, us_example, us_figures
 
 __all__ = [
     "Duration",
@@ -44,8 +45,10 @@ __all__ = [
     "MAX_DIGITS",
     "as_plain_data",
     "exact_decimal",
+    "exact_in_us",
     "exact_text",
     "fixed_decimal",
+    "in_us",
     "metres",
     "parse_angle",
     "parse_duration",
@@ -62,4 +65,7 @@ __all__ = [
     "show_length_mm",
     "show_percent",
     "show_place_m",
+    "us_beside",
+    "us_example",
+    "us_figures",
 ]

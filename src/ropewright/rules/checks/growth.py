@@ -76,11 +76,8 @@ def _sign(
     if known == 0:
         most = _most_in(here, context.window(check.window).longest_nm)
         if most >= check.first:
-            return (
-                f"first cluster: {most} broken wires in {check.window}, "
-                "where none was known before",
-                Fraction(most, check.first),
-            )
+            words = f"first cluster: {most} broken wires in {check.window}"
+            return f"{words}, where none was known before", Fraction(most, check.first)
         return None
     now = sum(item.count for item in here) + apart
     asked = max(known, check.doubled_by)
