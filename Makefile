@@ -5,7 +5,7 @@ BIN    := $(VENV)/bin
 READY  := $(VENV)/.installed
 PIP    := $(BIN)/python -m pip --disable-pip-version-check --quiet
 
-.PHONY: help run serve test proof bench lint format lock licences reference clean
+.PHONY: help run serve test proof bench lint format lock licences reference pictures clean
 .DEFAULT_GOAL := help
 
 help: ## this list
@@ -45,6 +45,9 @@ licences: $(READY) ## write docs/third-party-licences.md anew
 
 reference: $(READY) ## write the pages of docs/ that are made from the program anew
 	$(BIN)/python scripts/reference.py
+
+pictures: $(READY) ## take the pictures of the pages in docs/pictures anew (needs chromium)
+	$(BIN)/python scripts/pictures.py
 
 lock: ## compile requirements.lock anew from pyproject.toml
 	@tmp=$$(mktemp -d) && trap 'rm -rf "$$tmp"' EXIT && \

@@ -3,7 +3,8 @@
     python -m benchmarks.web_bench [--ropes N] [--findings N] [--book FILE] [--seconds S]
 
 Everything in it is invented.  The book is made once and kept if FILE is named.  Where `wrk` is
-there it asks; else threads do, which take time from the server on the same cores.
+there it asks; else threads do, which take time from the server on the same cores.  The load of the
+machine is printed beside each figure: other work on the same cores makes all of them larger.
 """
 
 import argparse
@@ -15,7 +16,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import replace
@@ -35,7 +36,14 @@ CONNECTIONS = 16
 TARGET_MS = 100.0
 PASSWORD = "a password of the benchmark"
 SEED = 4309
+#: So many ropes are opened for the first time, one after the other.
+FIRST_TIME = 20
 _SCRIPT = """
+local paths, at = {PATHS}, 0
+request = function()
+  at = at % #paths + 1
+  return wrk.format("GET", paths[at])
+end
 done = function(summary, latency, requests)
   io.write(string.format("%d %.3f %.3f %d\\n", summary.requests, latency:percentile(50) / 1000,
     latency:percentile(95) / 1000, summary.errors.status + summary.errors.timeout))
@@ -110,31 +118,48 @@ def warm(address: str, token: str) -> float:
     return time.monotonic() - begun
 
 
-def ask(url: str, token: str, seconds: int) -> tuple[int, float, float, int]:
-    """Requests answered, median and 95th percentile [ms], failures."""
-    if shutil.which("wrk"):
-        with tempfile.NamedTemporaryFile("w", suffix=".lua") as script:
-            script.write(_SCRIPT)
-            script.flush()
-            command = [
-                "wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds}s", "-s", script.name,
-                "-H", f"cookie: {token}", url,
-            ]  # fmt: skip
-            done = subprocess.run(command, capture_output=True, text=True, check=True)
-        count, median, late, failed = done.stdout.strip().splitlines()[-1].split()
-        return int(count), float(median), float(late), int(failed)
-    return _by_threads(url, token, seconds)
+def ask(
+    address: str, paths: Sequence[str], headers: dict[str, str], seconds: int
+) -> tuple[int, float, float, int]:
+    """Requests answered, median and 95th percentile [ms], failures.
+
+    Parameters
+    ----------
+    address
+        The server.
+    paths
+        What is asked for, one after the other and round again.
+    headers
+        Of every request.
+    seconds
+        How long [s].
+    """
+    if not shutil.which("wrk"):
+        return _by_threads(address, paths, headers, seconds)
+    with tempfile.NamedTemporaryFile("w", suffix=".lua") as script:
+        script.write(_SCRIPT.replace("PATHS", ", ".join(f'"{path}"' for path in paths)))
+        script.flush()
+        said = [part for item in headers.items() for part in ("-H", ": ".join(item))]
+        command = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds}s", "-s", script.name]
+        done = subprocess.run(
+            [*command, *said, address], capture_output=True, text=True, check=True
+        )
+    count, median, late, failed = done.stdout.strip().splitlines()[-1].split()
+    return int(count), float(median), float(late), int(failed)
 
 
-def _by_threads(url: str, token: str, seconds: int) -> tuple[int, float, float, int]:
+def _by_threads(
+    address: str, paths: Sequence[str], headers: dict[str, str], seconds: int
+) -> tuple[int, float, float, int]:
     until = time.monotonic() + seconds
 
-    def one(_number: int) -> list[tuple[float, int]]:
-        found = []
-        with httpx.Client(headers={"cookie": token}, timeout=60) as client:
+    def one(number: int) -> list[tuple[float, int]]:
+        found: list[tuple[float, int]] = []
+        with httpx.Client(base_url=address, headers=headers, timeout=60) as client:
             while time.monotonic() < until:
+                path = paths[(number + len(found) * CONNECTIONS) % len(paths)]
                 begun = time.perf_counter()
-                status = client.get(url).status_code
+                status = client.get(path).status_code
                 found.append(((time.perf_counter() - begun) * 1000, status))
         return found
 
@@ -145,32 +170,77 @@ def _by_threads(url: str, token: str, seconds: int) -> tuple[int, float, float, 
     return len(took), took[len(took) // 2], took[int(len(took) * 0.95)], failed
 
 
+def first_times(client: httpx.Client, paths: Sequence[str]) -> list[float]:
+    """How long each page took that nobody had opened before, sorted [ms]."""
+    took = []
+    for path in paths:
+        begun = time.perf_counter()
+        client.get(path).raise_for_status()
+        took.append((time.perf_counter() - begun) * 1000)
+    return sorted(took)
+
+
 def run(path: Path, seconds: int) -> bool:
     """Measure; gives whether the target is met."""
     good = True
+    begun = time.monotonic()
     with serving(path) as address:
+        print(f"answers {time.monotonic() - begun:.1f} s after its start")
         token = cookie(address)
-        print(f"all ropes judged after {warm(address, token):.0f} s")
-        page = httpx.get(f"{address}/ropes/rope%200007", headers={"cookie": token}, timeout=60).text
-        why = html.unescape(page.split('href="/ropes/rope%200007/why/')[1].split('"')[0])
-        for name, part in (
-            ("board", "/"),
-            ("board, one crane", "/?crane=crane+010"),
-            ("rope page", "/ropes/rope%200007"),
-            ("derivation", f"/ropes/rope%200007/why/{why}"),
-            ("every entry", "/ropes/rope%200007/history"),
-            ("who am I (API)", "/api/v1/me"),
+        print(f"all ropes judged {warm(address, token):.0f} s after that")
+        client = httpx.Client(base_url=address, headers={"cookie": token}, timeout=60)
+        ropes = [f"/ropes/rope%20{number:04d}" for number in range(count_of(path))]
+        # From the end: in the background pages are made ready from the beginning.
+        took = first_times(client, ropes[: -FIRST_TIME - 1 : -1])
+        print(f"rope page for the first time, {len(took)} ropes, one connection:  median "
+              f"{took[len(took) // 2]:.0f} ms, longest {took[-1]:.0f} ms, {load()}")  # fmt: skip
+        begun = time.monotonic()
+        for rope in reversed(ropes):
+            client.get(rope).raise_for_status()
+        print(f"every rope page ready {time.monotonic() - begun:.0f} s later", flush=True)
+        rope = ropes[7 % len(ropes)]
+        why = html.unescape(client.get(rope).text.split(f'href="{rope}/why/')[1].split('"')[0])
+        for name, paths in (
+            ("board", ["/"]),
+            ("board, one crane", ["/?crane=crane+010"]),
+            ("handover", ["/handover"]),
+            ("rope page", [rope]),
+            ("rope pages, all in turn", ropes),
+            ("rope chart", [f"{rope}/chart.svg?width=1100"]),
+            ("derivation", [f"{rope}/why/{why}"]),
+            ("every entry of a rope", [f"{rope}/history"]),
+            ("all of them in turn", [f"{one}/history" for one in ropes]),
+            ("entries of the book", ["/audit"]),
+            ("who am I (API)", ["/api/v1/me"]),
         ):
-            httpx.get(f"{address}{part}", headers={"cookie": token}, timeout=60)
-            count, median, late, failed = ask(f"{address}{part}", token, seconds)
-            met = late <= TARGET_MS and failed == 0
-            good &= met or name == "every entry"
-            print(
-                f"{name:<20} {count / seconds:7.0f}/s   median {median:7.1f} ms   "
-                f"95 % within {late:7.1f} ms   failed {failed}   {'pass' if met else 'FAIL'}",
-                flush=True,
-            )
+            client.get(paths[0]).raise_for_status()
+            for accepts in ("gzip", "identity"):
+                headers = {"cookie": token, "accept-encoding": accepts}
+                sent = client.get(paths[0], headers={"accept-encoding": accepts})
+                count, median, late, failed = ask(address, paths, headers, seconds)
+                met = late <= TARGET_MS and failed == 0
+                good &= met
+                print(
+                    f"{name:<24} {accepts:<9} {int(sent.headers['content-length']) / 1000:6.0f} kB "
+                    f"{count / seconds:7.0f}/s   median {median:6.1f} ms   95 % within "
+                    f"{late:6.1f} ms   failed {failed}   {load()}   {'pass' if met else 'FAIL'}",
+                    flush=True,
+                )
     return good
+
+
+def load() -> str:
+    """How many processes want the processor, on the average of a minute."""
+    return f"load {os.getloadavg()[0]:.1f}"
+
+
+def count_of(path: Path) -> int:
+    """How many ropes the book has."""
+    book = open_book(path)
+    try:
+        return len(book.rope_ids())
+    finally:
+        book.close()
 
 
 def _serve(path: str, port: int) -> None:

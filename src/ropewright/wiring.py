@@ -37,6 +37,7 @@ from ropewright.intake import (
     read_old_cards,
     sheets_xlsx,
     write_case,
+    write_workbook,
 )
 from ropewright.paper import order_pdf, plan_pdf, report_pdf, rope_card_pdf
 from ropewright.picture import plan_picture, rope_chart, trend_picture, trend_spec_json
@@ -90,17 +91,25 @@ def _field_card(
     dossier: Dossier, head: str, now: datetime, told: Sequence[str]
 ) -> Mapping[str, Any]:
     from ropewright.card import card_as_data
+
+    return card_as_data(_card_at(dossier, head, now, told))
+
+
+def _printed_card(dossier: Dossier, head: str, now: datetime, told: Sequence[str]) -> bytes:
+    return _field_card_pdf(_card_at(dossier, head, now, told))
+
+
+def _card_at(dossier: Dossier, head: str, now: datetime, told: Sequence[str]) -> "FieldCard":
     from ropewright.desk.carding import card_for
 
     try:
         zone: tzinfo | None = ZoneInfo(dossier.crane.zone) if dossier.crane.zone else None
     except (ZoneInfoNotFoundError, ValueError):
         zone = None  # a name nobody knows: the zone of this machine
-    card = card_for(
+    return card_for(
         dossier, PackageShelf(), now.astimezone(zone).date(), software=SOFTWARE, book_head=head,
         told=told,
     )  # fmt: skip
-    return card_as_data(card)
 
 
 def web_tools(book: "Book") -> "WebTools":
@@ -109,6 +118,7 @@ def web_tools(book: "Book") -> "WebTools":
     from ropewright.intake.typed_reading import typed_reading
     from ropewright.intake.uploaded_cards import uploaded_cards
     from ropewright.logbook.access import AccessTables
+    from ropewright.logbook.handing_out import BookHandsOut
     from ropewright.logbook.served import ServedBook
     from ropewright.paper.label import label_pdf
     from ropewright.picture import crane_elevation
@@ -120,7 +130,7 @@ def web_tools(book: "Book") -> "WebTools":
         today=date.today,
         now=_now,
         shelf=PackageShelf(),
-        book=ServedBook(book, software=SOFTWARE),
+        book=ServedBook(book),
         access=AccessTables(book),
         read_case=read_case,
         report_pdf=report_pdf,
@@ -128,11 +138,17 @@ def web_tools(book: "Book") -> "WebTools":
         crane_elevation=crane_elevation,
         trend=_trend,
         label_pdf=label_pdf,
+        plan_pdf=plan_pdf,
         read_logs=uploaded_logs,
         wear_chart=wear_chart,
         typed_reading=typed_reading,
         read_cards=uploaded_cards,
         field_card=_field_card,
+        hands_out=BookHandsOut(book, software=SOFTWARE),
+        write_case=write_case,
+        write_workbook=write_workbook,
+        rope_card_pdf=rope_card_pdf,
+        field_card_pdf=_printed_card,
     )
 
 
@@ -190,7 +206,7 @@ def _new_book(address: str) -> Iterator["ServedBook"]:
 
     book = create_book(address, now=_now)
     try:
-        yield ServedBook(book, software=SOFTWARE)
+        yield ServedBook(book)
     finally:
         book.close()
 

@@ -12,13 +12,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 from playwright.sync_api import Page, Route
 
+from ropewright.web.catalogue import FIELD_FILES, load_texts
 from tests.field.phone import Phone
 from tests.field.screens import OF_APP, OF_ROPE, PUT, REFUSED, WORK
 
 FIELD = Path(str(files("ropewright.web").joinpath("static/field")))
-TEXTS: dict[str, str] = json.loads(
-    files("ropewright.web").joinpath("texts/field.en.json").read_text(encoding="utf-8")
-)
+TEXTS = dict(load_texts(*FIELD_FILES))
 #: Each letter becomes another one that nobody types into a module by accident.
 ODD = str.maketrans(
     "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ",
@@ -125,7 +124,7 @@ def test_the_catalogue_holds_what_the_modules_ask_for() -> None:
     for path in sorted(FIELD.rglob("*.js")):
         asked |= set(re.findall(r'\bt\(\s*"([a-z][\w.-]*)"', path.read_text(encoding="utf-8")))
     assert len(asked) > 150
-    assert {f"field.{key}" for key in asked} <= set(TEXTS)
+    assert asked <= {key.removeprefix("field.") for key in TEXTS}
 
 
 def test_the_worker_keeps_every_file_of_the_app() -> None:

@@ -17,6 +17,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Error, Route, expect
 
+from ropewright.web.catalogue import FIELD_FILES
 from tests.field.phone import Phone
 from tests.field.serving import ROPE, Served
 from tests.field.test_inspection import PUT_PHOTO
@@ -184,7 +185,7 @@ def test_a_card_that_is_too_old_gives_no_verdict_of_today(phone: Phone) -> None:
 
 def test_the_app_is_light_enough_for_a_weak_signal() -> None:
     """All files that are kept on the phone, compressed one by one as a server would send them."""
-    texts = FIELD.parents[1] / "texts" / "field.en.json"
-    paths = [texts, *(one for one in FIELD.rglob("*") if one.is_file())]
+    texts = [FIELD.parents[1] / "texts" / name for name in FIELD_FILES]
+    paths = [*texts, *(one for one in FIELD.rglob("*") if one.is_file())]
     weight = sum(len(gzip.compress(one.read_bytes(), mtime=0)) for one in paths)
     assert weight <= MOST_BYTES, weight

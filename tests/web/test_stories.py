@@ -9,7 +9,10 @@ from tests.web.conftest import Watched, log_in
 ROPE = "/ropes/KQ-1%20hoist"
 AXE = Axe()
 #: WCAG 2.2 A and AA with everything before them.
-WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+WCAG = {
+    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"],
+    "resultTypes": ["violations"],  # of what is in order one place is told, not every one
+}
 
 
 def check(one: Watched) -> None:
@@ -51,24 +54,6 @@ def test_planner_sees_what_to_do_and_puts_an_order_together(browser: Browser, ad
         page.goto(f"{address}{path}")
         check(one)
     assert all(url.startswith((address, "data:", "blob:")) for url in one.asked)
-
-
-def test_chart_zooms_by_buttons_and_keys(browser: Browser, address: str) -> None:
-    one = log_in(browser, address, "planner")
-    page = one.page
-    page.goto(f"{address}{ROPE}")
-    svg, said = page.locator(".chart-view svg"), page.locator(".chart-bar output")
-    expect(said).to_have_text("whole rope")
-    whole = svg.get_attribute("viewBox")
-    page.get_by_role("button", name="Closer").click()
-    expect(said).to_contain_text(" m")
-    assert svg.get_attribute("viewBox") != whole
-    page.locator(".chart-view").focus()
-    page.keyboard.press("0")
-    expect(said).to_have_text("whole rope")
-    page.keyboard.press("+")
-    expect(said).not_to_have_text("whole rope")
-    assert one.problems == []
 
 
 def test_inspector_holds_looks_releases_and_signs(browser: Browser, address: str) -> None:

@@ -37,6 +37,7 @@ from ropewright.cli.support import (
 from ropewright.cli.tools import Case, Tools
 from ropewright.cli.wear_commands import wear_command
 from ropewright.desk import foretell, growth_of, judge, record_of
+from ropewright.desk.chart_places import trouble_on
 from ropewright.errors import UnknownNameError
 from ropewright.forecast import RopeForecast
 from ropewright.inspection import Dossier
@@ -99,7 +100,8 @@ def assess(
     for warning in case.warnings:
         click.echo(f"ropewright: look again: {warning}", err=True)
     if picture is not None:
-        write_file(picture, tools.rope_chart(case.dossier, result).encode())
+        spots = trouble_on(case.dossier, tools.shelf, day, added=added_rules(rules))
+        write_file(picture, tools.rope_chart(case.dossier, result, trouble=spots).encode())
     if report is not None:
         record = record_of(case.dossier, result, case_file=name, case_hash=case.sha256)
         pdf = tools.report_pdf(

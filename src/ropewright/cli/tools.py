@@ -15,7 +15,7 @@ from ropewright.cli.wear_tools import WearTools
 from ropewright.desk import RuleShelf
 from ropewright.forecast import RopeForecast, TrendFigure
 from ropewright.inspection import Dossier
-from ropewright.plan import InspectionPlan
+from ropewright.plan import InspectionPlan, TroubleSpot
 from ropewright.rules import Assessment
 from ropewright.wear.top_sections import WornSection
 
@@ -74,9 +74,15 @@ class ChartMaker(Protocol):
     """Draws the rope chart."""
 
     def __call__(
-        self, dossier: Dossier, assessment: Assessment, /, *, worn: Sequence[WornSection] = ()
+        self,
+        dossier: Dossier,
+        assessment: Assessment,
+        /,
+        *,
+        worn: Sequence[WornSection] = (),
+        trouble: Sequence[TroubleSpot] | str = (),
     ) -> str:
-        """An SVG, with a lane for the most worn sections if they are given."""
+        """An SVG, with lanes for the most worn sections and the trouble spots that are given."""
 
 
 class PlanDrawer(Protocol):

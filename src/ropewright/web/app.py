@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from functools import partial
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.staticfiles import StaticFiles
 
 from ropewright.web.api import routes as api_routes
+from ropewright.web.catalogue import FIELD_FILES, load_texts
 from ropewright.web.door import Door
 from ropewright.web.failing import add_failures
 from ropewright.web.guards import Guard
@@ -18,14 +20,19 @@ from ropewright.web.hashing import Argon2Passwords, PasswordKeeper
 from ropewright.web.judged import Judged, Warmer
 from ropewright.web.office import Office, gate
 from ropewright.web.pages import ROUTERS
-from ropewright.web.rendering import environment, load_texts
+from ropewright.web.pages.rope import prepare
+from ropewright.web.rendering import environment
 from ropewright.web.settings import Settings
 from ropewright.web.tools import WebTools
 
 
 def _packed(files: StaticFiles) -> GZipMiddleware:
-    """Send fixed files compressed; pages are not, as they carry what forms are proved with."""
+    """Send fixed files compressed; pages see to that themselves, see `ropewright.web.packing`."""
     return GZipMiddleware(files, minimum_size=1000)
+
+
+def _warmer(office: Office) -> Warmer:
+    return Warmer(office.tools, office.judged, prepare=partial(prepare, office), busy=office.busy)
 
 
 def create_app(
@@ -59,12 +66,13 @@ def create_app(
         judged=judged,
         pages=environment(texts, tools.software),
         texts=texts,
+        field_texts=load_texts(*FIELD_FILES),
         field_there=(static / "field" / "index.html").is_file(),
     )
 
     @asynccontextmanager
     async def life(_app: FastAPI) -> AsyncIterator[None]:
-        warmer = Warmer(tools, judged) if warm else None
+        warmer = _warmer(office) if warm else None
         if warmer is not None:
             warmer.start()
         yield
@@ -82,7 +90,7 @@ def create_app(
         telemetry={"auto_configure": False, "tracing": False, "metrics": False, "logs": False},
     )
     app.state.office = office
-    app.add_middleware(Guard, settings=chosen)
+    app.add_middleware(Guard, settings=chosen, texts=texts)
     add_failures(app)
     guarded: list[Any] = [Depends(gate)]
     app.include_router(api_routes.router, dependencies=guarded)

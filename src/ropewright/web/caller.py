@@ -10,17 +10,6 @@ ROLES: Final = (
     "keeper",
 )  # fmt: skip
 
-#: What each role is for, in a few words for the people page.
-ROLE_WORDS: Final = {
-    "operator": "works the crane, does the shift check",
-    "inspector": "inspects, judges, releases and signs",
-    "external examiner": "inspects from outside, releases and signs",
-    "planner": "plans dates, orders ropes",
-    "lift supervisor": "leads the lift, puts ropes on hold",
-    "rope fitter": "changes, cuts and re-spools ropes",
-    "keeper": "keeps the logbook, people and set-up",
-}
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caller:

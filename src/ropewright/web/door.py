@@ -1,6 +1,8 @@
 """Logging in, staying in, getting out; and waiting longer after each wrong password."""
 
+import base64
 import hashlib
+import secrets
 import uuid
 from collections.abc import Callable
 from dataclasses import replace
@@ -132,9 +134,10 @@ class Door:
     def of_cookie(self, secret: str) -> Caller | None:
         """Who a session belongs to; ``None`` if it is none, or ended."""
         key = hashed(secret)
-        row = self._access.session(key)
-        if row is None:
+        found = self._access.session_with_account(key)
+        if found is None:
             return None
+        row, account = found
         now = self._now()
         idle, age = now - row.seen_at, now - row.made_at
         if (
@@ -143,7 +146,6 @@ class Door:
         ):
             self._access.end_session(key)
             return None
-        account = self._access.account(row.person_id)
         if account is None or not account.active:
             return None
         if idle.total_seconds() > TOUCH_S:
@@ -168,6 +170,14 @@ class Door:
                 caller_of(account), via="single user", csrf=self._local_csrf, roles=ROLES
             )
         return self._local
+
+    def readers(self) -> list[Caller]:
+        """One of everybody for whom pages look alike: by their units, and what they may do."""
+        if self._settings.single_user:
+            return [self.local()]
+        accounts = [one for one in self._access.accounts() if one.active]
+        alike = {(one.units, frozenset(one.roles)): one for one in accounts}
+        return [caller_of(one) for one in alike.values()]
 
     def log_out(self, secret: str) -> None:
         """End a session."""
@@ -221,9 +231,33 @@ def check_password(password: str) -> None:
         )  # fmt: skip
 
 
+def form_token(caller: Caller) -> str:
+    """What forms of one answer bring along: the session's secret under a pad of chance.
+
+    Answers are sent compressed; a text that stayed the same could be guessed by their length.
+    """
+    secret = caller.csrf.encode()
+    if not secret:
+        return ""
+    pad = secrets.token_bytes(len(secret))
+    return base64.urlsafe_b64encode(pad + _under(pad, secret)).decode()
+
+
 def check_form_token(caller: Caller, given: str) -> bool:
     """Whether a form was made for this session."""
-    return bool(caller.csrf) and same(caller.csrf, given)
+    secret = caller.csrf.encode()
+    try:
+        data = base64.b64decode(given, altchars=b"-_", validate=True)
+    except ValueError:
+        return False
+    if not secret or len(data) != 2 * len(secret):
+        return False
+    under = _under(data[: len(secret)], data[len(secret) :])
+    return same(under.decode("latin-1"), caller.csrf)
+
+
+def _under(pad: bytes, text: bytes) -> bytes:
+    return bytes(one ^ other for one, other in zip(pad, text, strict=True))
 
 
 def caller_of(account: Account) -> Caller:

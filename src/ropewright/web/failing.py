@@ -10,17 +10,18 @@ from starlette.exceptions import HTTPException
 from ropewright.errors import InputErrors, RopewrightError
 from ropewright.web.office import Office, Visit
 
+#: Titles of failures, as keys of their words.
 TITLES = {
-    400: "This cannot be used",
-    401: "Log in first",
-    403: "Not for your role",
-    404: "Not found",
-    405: "Not that way",
-    409: "It says something else already",
-    413: "Too large",
-    422: "This cannot be used",
-    500: "Something went wrong here",
-    503: "The book does not answer",
+    400: "failure.not-usable",
+    401: "failure.log-in",
+    403: "failure.not-your-role",
+    404: "failure.not-found",
+    405: "failure.not-that-way",
+    409: "failure.says-else",
+    413: "failure.too-large",
+    422: "failure.not-usable",
+    500: "failure.here",
+    503: "failure.no-book",
 }
 
 
@@ -42,7 +43,7 @@ def answer(request: Request, status: int, body: dict[str, Any]) -> Response:
     visit = getattr(request.state, "visit", None) or Visit(
         office=office, request=request, caller=None, allowed=frozenset()
     )
-    title = TITLES.get(status, "This did not work")
+    title = visit.t(TITLES.get(status, "failure.other"))
     return visit.page("failure.html", status, title=title, body=body, status=status)
 
 

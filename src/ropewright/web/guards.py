@@ -2,6 +2,7 @@
 
 import json
 import logging
+from html import escape
 from typing import Final
 from urllib.parse import urlsplit
 
@@ -9,6 +10,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from ropewright.web.catalogue import Catalogue
 from ropewright.web.settings import Settings
 
 CSP: Final = (
@@ -68,11 +70,14 @@ class Guard:
         What is guarded.
     settings
         How the server runs.
+    texts
+        The words of the pages.
     """
 
-    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+    def __init__(self, app: ASGIApp, settings: Settings, texts: Catalogue) -> None:
         self._app = app
         self._settings = settings
+        self._texts = texts
         self._local = frozenset(
             name
             for base in ("localhost", "127.0.0.1", "[::1]", *settings.names)
@@ -88,13 +93,13 @@ class Guard:
         send = self._with_headers(scope, send)
         refusal = self._refusal(scope, headers)
         if refusal is not None:
-            await _answer(send, *refusal)
+            await self._answer(send, *refusal)
             return
         most = most_bytes(scope["path"])
         length = headers.get("content-length", "")
         if length.isdigit() and int(length) > most:
-            await _answer(
-                send, 413, f"a request of at most {most / 1e6:g} MB is taken here",
+            await self._answer(
+                send, 413, self._texts.t("guard.too-large", most=f"{most / 1e6:g}"),
                 as_page="text/html" in headers.get("accept", ""),
             )  # fmt: skip
             return
@@ -111,16 +116,13 @@ class Guard:
             _LOG.exception("a request failed: %s %s", scope["method"], scope["path"])
             if begun:
                 raise
-            await _answer(
-                send, 500,
-                "something went wrong here; nothing was changed. Tell whoever runs this server.",
-                as_page="text/html" in headers.get("accept", ""),
-            )  # fmt: skip
+            page = "text/html" in headers.get("accept", "")
+            await self._answer(send, 500, self._texts.t("guard.broken"), as_page=page)
 
     def _refusal(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:
         host = headers.get("host", "").casefold()
         if self._settings.single_user and host not in self._local:
-            return 403, "this server answers under localhost only"
+            return 403, self._texts.t("guard.localhost-only")
         if scope["method"] in READING or "authorization" in headers:
             return None
         origin = headers.get("origin")
@@ -128,10 +130,30 @@ class Guard:
             site = headers.get("sec-fetch-site")
             if site in ("same-origin", "none"):
                 return None
-            return 403, "a request that changes something has to say where it comes from"
+            return 403, self._texts.t("guard.from-where")
         if urlsplit(origin).netloc.casefold() != host or not host:
-            return 403, "a request that changes something has to come from this site"
+            return 403, self._texts.t("guard.from-here")
         return None
+
+    async def _answer(self, send: Send, status: int, words: str, *, as_page: bool = False) -> None:
+        """A short answer from before the pages begin."""
+        kind = "text/html; charset=utf-8" if as_page else "application/json"
+        made = self._page(words) if as_page else json.dumps({"error": "refused", "message": words})
+        start = {"type": "http.response.start", "status": status}
+        await send({**start, "headers": [(b"content-type", kind.encode())]})
+        await send({"type": "http.response.body", "body": made.encode()})
+
+    def _page(self, words: str) -> str:
+        """The plainest page there is; the words are of the catalogue."""
+        t = self._texts.t
+        return (
+            f'<!doctype html><html lang="{t("language")}"><head><meta charset="utf-8">'
+            f"<title>{t('brand')}</title>"
+            '<meta name="viewport" content="width=device-width, initial-scale=1">'
+            '<link rel="stylesheet" href="/static/office.css"></head><body><main class="wide">'
+            f'<h1>{t("failure.other")}</h1><p class="warn">{escape(words)}</p>'
+            f'<p><a href="/">{t("failure.board")}</a></p></main></body></html>'
+        )
 
     def _with_headers(self, scope: Scope, send: Send) -> Send:
         async def sending(message: Message) -> None:
@@ -161,20 +183,3 @@ def _counted(receive: Receive, most: int) -> Receive:
         return message
 
     return receiving
-
-
-async def _answer(send: Send, status: int, words: str, *, as_page: bool = False) -> None:
-    """A short answer from before the pages begin; the words are our own."""
-    kind = "text/html; charset=utf-8" if as_page else "application/json"
-    body = json.dumps({"error": "refused", "message": words}).encode()
-    if as_page:
-        body = (
-            '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Ropewright</title>'
-            '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            '<link rel="stylesheet" href="/static/office.css"></head><body><main class="wide">'
-            f'<h1>This did not work</h1><p class="warn">{words}</p>'
-            '<p><a href="/">To the board</a></p></main></body></html>'
-        ).encode()
-    start = {"type": "http.response.start", "status": status}
-    await send({**start, "headers": [(b"content-type", kind.encode())]})
-    await send({"type": "http.response.body", "body": body})

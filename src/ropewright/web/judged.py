@@ -3,8 +3,9 @@
 import hashlib
 import logging
 import threading
+import time
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Final
 
@@ -20,7 +21,12 @@ _LOG = logging.getLogger("ropewright.web")
 #: Whole overviews kept in memory; the short ones are kept for every rope.
 KEPT: Final = 200
 
+#: While people ask for pages, others are made ready no quicker than one in this time [s].
+LONGEST_REST_S: Final = 2.0
+
 Key = tuple[int, date]
+#: Whole overviews name persons, so they hold only as long as nothing is new of those.
+WholeKey = tuple[int, date, tuple[int, int]]
 
 
 class Judged:
@@ -36,7 +42,8 @@ class Judged:
         self._tools = tools
         self._lock = threading.Lock()
         self._glances: dict[str, tuple[Key, Glance]] = {}
-        self._whole: OrderedDict[str, tuple[Key, Overview]] = OrderedDict()
+        self._whole: OrderedDict[str, tuple[WholeKey, Overview]] = OrderedDict()
+        self._turns: dict[str, threading.Lock] = {}
         self._to_keep: dict[str, tuple[str, str]] = {}
         self._rules = rules_mark(tools)
 
@@ -56,18 +63,30 @@ class Judged:
             If the rope is not known, or cannot be judged; says why.
         """
         stand = stand or self._tools.book.stand(rope_id)
-        key = (stand.sequence, self._tools.today())
+        key = (stand.sequence, self._tools.today(), stand.people)
+        held = self._held_whole(rope_id, key)
+        if held is not None:
+            return held
+        with self._lock:
+            turn = self._turns.setdefault(rope_id, threading.Lock())
+        with turn:  # who comes second waits for the first rather than judge the rope again
+            held = self._held_whole(rope_id, key)
+            if held is not None:
+                return held
+            made = self._judge(rope_id, key[1])
+            with self._lock:
+                self._whole[rope_id] = (key, made)
+                while len(self._whole) > KEPT:
+                    self._whole.popitem(last=False)
+            return made
+
+    def _held_whole(self, rope_id: str, key: WholeKey) -> Overview | None:
         with self._lock:
             held = self._whole.get(rope_id)
-            if held is not None and held[0] == key:
-                self._whole.move_to_end(rope_id)
-                return held[1]
-        made = self._judge(rope_id, key[1])
-        with self._lock:
-            self._whole[rope_id] = (key, made)
-            while len(self._whole) > KEPT:
-                self._whole.popitem(last=False)
-        return made
+            if held is None or held[0] != key:
+                return None
+            self._whole.move_to_end(rope_id)
+            return held[1]
 
     def glance(self, stand: Stand) -> Glance:
         """What the board needs of a rope."""
@@ -76,7 +95,7 @@ class Judged:
             return held
         key = (stand.sequence, self._tools.today())
         try:
-            made = glance_of(self._judge(stand.rope_id, key[1]), key[1])
+            made = glance_of(self.overview(stand.rope_id, stand), key[1])
             with self._lock:
                 self._to_keep[stand.rope_id] = (self._made_from(key), glance_text(made))
         except StoreError:
@@ -159,14 +178,28 @@ class Warmer(threading.Thread):
         The book and its clock.
     judged
         Where results are kept.
+    prepare
+        Makes the pages of a rope ready; tells whether there was anything to make.
+    busy
+        Whether somebody asks for pages just now.
     every_s
         How long to rest between rounds [s].
     """
 
-    def __init__(self, tools: WebTools, judged: Judged, *, every_s: float = 5.0) -> None:
+    def __init__(
+        self,
+        tools: WebTools,
+        judged: Judged,
+        *,
+        prepare: Callable[[Stand], bool] = lambda _stand: False,
+        busy: Callable[[], bool] = lambda: False,
+        every_s: float = 5.0,
+    ) -> None:
         super().__init__(name="ropewright-warmer", daemon=True)
         self._tools = tools
         self._judged = judged
+        self._prepare = prepare
+        self._busy = busy
         self._every_s = every_s
         self._stop_asked = threading.Event()
 
@@ -180,20 +213,46 @@ class Warmer(threading.Thread):
         while not self._stop_asked.is_set():
             try:
                 now = (self._tools.book.newest(), self._tools.today())
-                if now != newest:
-                    missing = self._judged.missing(self._tools.book.stands())
-                    for number, stand in enumerate(missing, start=1):
-                        self._judged.glance(stand)
-                        if number % 50 == 0:
-                            self._judged.keep()
-                        # Between two ropes whoever waits for a page goes first.
-                        if self._stop_asked.wait(0.002):
-                            return
-                    self._judged.keep()
+                if now != newest and self._round(now):
                     newest = now
             except RopewrightError:
                 newest = None  # the database is busy or gone: try again later
             self._stop_asked.wait(self._every_s)
+
+    def _round(self, now: tuple[int, date]) -> bool:
+        """Judge what is missing, then make pages ready; false if it was broken off."""
+        stands = self._tools.book.stands()
+        for number, stand in enumerate(self._judged.missing(stands), start=1):
+            self._judged.glance(stand)
+            self._ready(stand)
+            if number % 50 == 0:
+                self._judged.keep()
+            # Between two ropes whoever waits for a page goes first.
+            if self._stop_asked.wait(0.002):
+                return False
+        self._judged.keep()
+        for stand in stands:
+            begun = time.monotonic()
+            if not self._ready(stand):
+                continue
+            # As long at rest as at work, longer while people ask; and the board goes before pages.
+            rest_until = time.monotonic() + LONGEST_REST_S
+            if self._stop_asked.wait(time.monotonic() - begun):
+                return False
+            while self._busy() and time.monotonic() < rest_until:
+                if self._stop_asked.wait(0.1):
+                    return False
+            if (self._tools.book.newest(), self._tools.today()) != now:
+                return False
+        return True
+
+    def _ready(self, stand: Stand) -> bool:
+        try:
+            return self._prepare(stand)
+        except StoreError:
+            raise
+        except Exception:  # whoever opens the page is told; the other ropes go on
+            return False
 
     def stop(self) -> None:
         """Ask it to stop, and wait until it has."""

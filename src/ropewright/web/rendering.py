@@ -1,17 +1,16 @@
 """Templates and what they may call: places and days in words, signs for levels."""
 
-import json
 from collections.abc import Mapping
 from datetime import date, datetime
 from fractions import Fraction
-from importlib import resources
-from typing import Any, Final
+from typing import Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from ropewright.rules import LEVEL_WORDS
 from ropewright.units import exact_decimal, fixed_decimal
+from ropewright.web.catalogue import Catalogue
+from ropewright.web.us_units import either, in_units
 
 #: One shape for each level, so that no colour is needed to tell them apart.
 LEVEL_SIGNS: Final[Mapping[str, str]] = {
@@ -37,11 +36,6 @@ def level_sign(level: str | None) -> Markup:
     )
 
 
-def level_words(level: str | None) -> str:
-    """What a level is called."""
-    return "cannot be judged" if level is None else LEVEL_WORDS[level]  # type: ignore[index]
-
-
 def day(value: date | str | None) -> str:
     """A day as 9 Nov 2026."""
     if value is None or value == "":
@@ -65,6 +59,11 @@ def place(value: float | None, units: str = "metric") -> str:
     return f"{value:.1f} m"
 
 
+def typed_place(value: float, units: str = "metric") -> str:
+    """A place ``value`` [m] as it would be typed, in feet to a hundredth or metres to a tenth."""
+    return f"{value / 0.3048:.2f} ft" if units == "us" else f"{value:.1f} m"
+
+
 def exact(value: Fraction | int | None) -> str:
     """An exact number ``value`` [-] as a decimal."""
     return "–" if value is None else exact_decimal(Fraction(value))
@@ -75,23 +74,17 @@ def rounded(value: Fraction | int | None, digits: int = 2) -> str:
     return "–" if value is None else fixed_decimal(Fraction(value), digits)
 
 
+def headed(words: str) -> str:
+    """Words with a capital at their head; the rest stays."""
+    return words[:1].upper() + words[1:]
+
+
 def percent(value: Fraction | float | None) -> str:
     """A share ``value`` [-] as a percentage."""
     return "" if value is None else f"{float(value) * 100:.0f} %"
 
 
-def load_texts() -> Mapping[str, str]:
-    """Words that pages and the field app share: every catalogue of this part, as one."""
-    made: dict[str, str] = {}
-    folder = resources.files("ropewright.web").joinpath("texts")
-    for found in sorted(folder.iterdir(), key=lambda one: one.name):
-        if found.name.endswith("en.json"):
-            data = json.loads(found.read_text(encoding="utf-8"))
-            made.update((str(key), str(value)) for key, value in data.items())
-    return made
-
-
-def environment(texts: Mapping[str, str], software: str) -> Environment:
+def environment(texts: Catalogue, software: str) -> Environment:
     """The templates, with everything escaped that a person typed."""
     made = Environment(
         loader=PackageLoader("ropewright.web", "templates"),
@@ -101,15 +94,21 @@ def environment(texts: Mapping[str, str], software: str) -> Environment:
         lstrip_blocks=True,
     )
 
-    def text(key: str, **values: Any) -> str:  # noqa: ANN401 - whatever the words name
-        return texts[key].format(**values) if values else texts[key]
+    def level_words(level: str | None) -> str:
+        return texts[f"level.{level or 'none'}"]
 
-    made.globals.update(t=text, sign=level_sign, level_words=level_words, software=software)
+    made.globals.update(
+        t=texts.t, tn=texts.tn, word=texts.word, sign=level_sign, level_words=level_words,
+        software=software, either=either,
+    )  # fmt: skip
     made.filters.update(
         day=day,
         moment=moment,
         place=place,
+        in_units=in_units,
+        typed_place=typed_place,
         exact=exact,
+        headed=headed,
         rounded=rounded,
         percent=percent,
         svg=Markup,

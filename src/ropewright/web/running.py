@@ -4,6 +4,7 @@ import contextlib
 import logging
 import socket
 import ssl
+import sys
 from pathlib import Path
 
 import uvicorn
@@ -98,6 +99,9 @@ def run_server(
         access_log=False,
         log_level="warning",
     )
+    # While a rope is judged in the background, whoever waits for a page gets the interpreter back
+    # after a thousandth of a second rather than after five.
+    sys.setswitchinterval(0.001)
     server = uvicorn.Server(config)
     with contextlib.suppress(KeyboardInterrupt), listening(settings) as door:
         server.run(sockets=[door])

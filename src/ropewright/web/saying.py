@@ -96,9 +96,9 @@ def day_in(visit: Visit, field: str, *, may_come: bool = False) -> date:
     try:
         day = date.fromisoformat(text)
     except ValueError:
-        raise InputError(field=field, expected="a day like 2026-11-09", given=text) from None
+        raise InputError(field=field, expected=visit.t("asked.day"), given=text) from None
     if day > visit.office.tools.today() and not may_come:
-        raise InputError(field=field, expected="a day that is not in the future", given=text)
+        raise InputError(field=field, expected=visit.t("asked.day-not-to-come"), given=text)
     return day
 
 
@@ -112,5 +112,5 @@ def words_in(visit: Visit, field: str, what: str) -> str:
     """
     text = visit.form.get(field, "").strip()
     if not text:
-        raise InputError(field=field, expected=what, given="nothing")
+        raise InputError(field=field, expected=what, given=visit.t("asked.nothing"))
     return text

@@ -1,21 +1,24 @@
 """What the server is given to work with; the wiring fills it in."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Protocol
+from typing import Any, BinaryIO, Protocol
 
 from ropewright.desk.access import AccessBook
 from ropewright.desk.cutting import CutAdvice
 from ropewright.desk.duty_counting import OpenedDuty
+from ropewright.desk.handing_out import HandsOut
 from ropewright.desk.judging import RuleShelf
 from ropewright.desk.open_book import OpenBook
+from ropewright.desk.rope_life import RopeLife
 from ropewright.desk.wearing import WearResult
 from ropewright.errors import InputError
 from ropewright.forecast import RopeForecast
 from ropewright.geometry import CranePosition
 from ropewright.inspection import CalibrationReading, Dossier, Inspection
+from ropewright.plan import InspectionPlan, TroubleSpot
 from ropewright.rules import Assessment
 
 
@@ -62,9 +65,17 @@ class ChartMaker(Protocol):
     """Draws the whole rope."""
 
     def __call__(
-        self, dossier: Dossier, assessment: Assessment, /, *, width_px: int, headline: bool
+        self,
+        dossier: Dossier,
+        assessment: Assessment,
+        /,
+        *,
+        width_px: int,
+        headline: bool,
+        feet: bool,
+        trouble: Sequence[TroubleSpot] | str,
     ) -> str:
-        """An SVG."""
+        """An SVG; with ``feet`` its scale counts feet."""
 
 
 class TrendMaker(Protocol):
@@ -96,6 +107,13 @@ class LabelMaker(Protocol):
         invented: bool,
         made_on: date,
     ) -> bytes:
+        """A PDF."""
+
+
+class PlanMaker(Protocol):
+    """Makes the sheet of a plan, to take along."""
+
+    def __call__(self, dossier: Dossier, plan: InspectionPlan, assessment: Assessment, /) -> bytes:
         """A PDF."""
 
 
@@ -159,13 +177,44 @@ class WearDrawer(Protocol):
     """Draws where the rope is worn."""
 
     def __call__(
-        self, dossier: Dossier, found: WearResult, advice: CutAdvice | None, /, *, width_px: int
+        self,
+        dossier: Dossier,
+        found: WearResult,
+        advice: CutAdvice | None,
+        /,
+        *,
+        width_px: int,
+        feet: bool,
     ) -> str:
-        """An SVG."""
+        """An SVG; with ``feet`` its scale counts feet."""
+
+
+class CaseWriter(Protocol):
+    """Writes a rope as a case file."""
+
+    def __call__(self, dossier: Dossier, /, *, heading: str) -> str:
+        """The text, or an error that names what a case file cannot hold."""
+
+
+class WorkbookWriter(Protocol):
+    """Writes tables as one workbook for a spreadsheet."""
+
+    def __call__(
+        self,
+        file: BinaryIO,
+        columns: Mapping[str, Sequence[str]],
+        rows: Iterable[tuple[str, Mapping[str, object]]],
+        /,
+        *,
+        note: str,
+    ) -> None:
+        """Row after row into an open file."""
 
 
 #: Makes the field card of a rope: dossier, head of the rope's chain, moment, what stands open.
 CardMaker = Callable[[Dossier, str, datetime, Sequence[str]], Mapping[str, Any]]
+#: The same card as a page to print (PDF).
+CardPrinter = Callable[[Dossier, str, datetime, Sequence[str]], bytes]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,8 +233,14 @@ class WebTools:
     crane_elevation: ElevationMaker
     trend: TrendMaker
     label_pdf: LabelMaker
+    plan_pdf: PlanMaker
     read_logs: LogReader
     wear_chart: WearDrawer
     typed_reading: ReadingReader
     read_cards: CardsReader
+    hands_out: HandsOut
+    write_case: CaseWriter
+    write_workbook: WorkbookWriter
+    rope_card_pdf: Callable[[RopeLife], bytes]
+    field_card_pdf: CardPrinter
     field_card: CardMaker | None = None

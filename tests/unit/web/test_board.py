@@ -6,10 +6,12 @@ from itertools import islice, permutations
 from typing import Any
 
 from ropewright.desk.overview import NextStep
+from ropewright.web.catalogue import load_texts
 from ropewright.web.glances import Glance
 from ropewright.web.views.board import PER_PAGE, URGENCY, Asked, board, days_words, urgency_of
 
 TODAY = date(2026, 11, 10)
+TEXTS = load_texts()
 PLAIN = Glance(
     rope_id="R", level="clear", sentence="", problem="", citation="", on_hold=False,
     hold_reasons=(), next_step=NextStep(what="look", when=""), who="", due=None, overdue=False,
@@ -48,7 +50,7 @@ def test_most_urgent_comes_first_whatever_order_they_come_in() -> None:
     """By hand: the order of the design: out, decide, cannot be judged, incomplete, monitor."""
     expected = [one.rope_id for one in ROPES]
     for order in islice(permutations(ROPES), 0, None, 90_721):
-        assert names(board(order, TODAY, Asked())) == expected
+        assert names(board(order, TODAY, Asked(), TEXTS)) == expected
 
 
 def test_what_cannot_be_judged_is_never_below_what_can_wait() -> None:
@@ -59,27 +61,29 @@ def test_what_cannot_be_judged_is_never_below_what_can_wait() -> None:
 
 def test_filters_and_counts() -> None:
     ropes = (rope("a", site="one", crane="1"), rope("b", site="two", crane="2"))
-    shown = board(ropes, TODAY, Asked(site="two"))
+    shown = board(ropes, TODAY, Asked(site="two"), TEXTS)
     assert names(shown) == ["b"]
     assert shown.total == 2
-    assert names(board(ropes, TODAY, Asked(words="A "))) == ["a"]
-    assert names(board(ropes, TODAY, Asked(crane="3"))) == []
+    assert names(board(ropes, TODAY, Asked(words="A "), TEXTS)) == ["a"]
+    assert names(board(ropes, TODAY, Asked(crane="3"), TEXTS)) == []
 
 
 def test_grouped_by_due_date() -> None:
-    shown = board(ROPES, TODAY, Asked(group="due"))
+    shown = board(ROPES, TODAY, Asked(group="due"), TEXTS)
     heads = [group.title for group in shown.groups]
     assert heads == ["Overdue", "Within 7 days", "Later", "No date known"]
 
 
 def test_pages_hold_every_rope_once() -> None:
     many = [rope(f"{number:04d}", **due(number % 50)) for number in range(2 * PER_PAGE + 7)]
-    seen = [name for page in (1, 2, 3) for name in names(board(many, TODAY, Asked(page=page)))]
+    seen = [
+        name for page in (1, 2, 3) for name in names(board(many, TODAY, Asked(page=page), TEXTS))
+    ]
     assert sorted(seen) == [one.rope_id for one in many]
-    assert len(names(board(many, TODAY, Asked(page=99)))) == 7
+    assert len(names(board(many, TODAY, Asked(page=99), TEXTS))) == 7
 
 
 def test_days_in_words() -> None:
-    assert [days_words(one) for one in (-2, -1, 0, 1, 2)] == [
+    assert [days_words(one, TEXTS) for one in (-2, -1, 0, 1, 2)] == [
         "2 days overdue", "1 day overdue", "today", "tomorrow", "in 2 days",
     ]  # fmt: skip

@@ -142,17 +142,24 @@ def test_the_newest_check_of_an_order_is_shown(served: Served) -> None:
     )
 
 
-@pytest.mark.parametrize("text", ["1 200", "445000 mm", "1,200", "1/2"])
-def test_an_order_takes_a_figure_in_its_own_unit_only(served: Served, text: str) -> None:
+@pytest.mark.parametrize("text", ["1 200", "445 t", "1,200", "1/2"])
+def test_an_order_refuses_a_figure_that_may_be_misread(served: Served, text: str) -> None:
     answer = post(served, served.browser("planner"), f"{PATH}/order", **{"f.length_m": text})
     assert answer.status_code == 400
     assert "length m" in answer.text
 
 
+@pytest.mark.parametrize("text", ["445", "445 m", "445000 mm", "445,0"])
+def test_an_order_takes_a_length_with_its_unit(served: Served, text: str) -> None:
+    answer = post(served, served.browser("planner"), f"{PATH}/order", **{"f.length_m": text})
+    assert answer.status_code == 303
+    assert newest(served, "order").payload["length_m"] == "445"
+
+
 def test_nobody_takes_over_what_came_after_the_page_was_loaded(served: Served) -> None:
     client = served.browser("operator")
     shown = re.search(
-        rf'value="{ROPE}"><input type="hidden" name="shown" value="([0-9a-f]+)"',
+        rf'value="{ROPE}">\s*<input type="hidden" name="shown" value="([0-9a-f]+)"',
         client.get("/handover").text,
     )
     assert shown is not None

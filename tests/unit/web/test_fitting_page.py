@@ -64,7 +64,9 @@ def test_papers_are_held_against_the_order_that_was_named(served: Served) -> Non
     assert post(served, fitter, PATH, step="begin", order=order).status_code == 303
     page = html.unescape(fitter.get(PATH).text)
     lines = dict(
-        re.findall(r'data-label="What">([^<]*)</th>.*?data-label="Agrees"[^>]*>([^<]*)<', page)
+        re.findall(
+            r'data-label="What">([^<]*)</th>.*?data-label="Agrees"[^>]*>([^<]*)<', page, re.DOTALL
+        )
     )
     assert lines["Nominal diameter [mm]"] == "no"
     assert lines["Length [m]"] == "yes"  # longer than ordered may be

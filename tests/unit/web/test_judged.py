@@ -1,5 +1,7 @@
 """What was judged is kept while it holds, and only then."""
 
+import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import date
 
@@ -48,6 +50,23 @@ def test_nothing_is_recalled_on_another_day_or_with_other_rules(served: Served) 
     other = Judged(replace(served.tools, software="ropewright 9"))
     other.recall()
     assert other.missing(stands) == list(stands)
+
+
+def test_many_who_open_a_rope_at_once_have_it_judged_once(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    judged, count, judge = Judged(served.tools), [], Judged._judge
+
+    def slowly(self: Judged, rope_id: str, today: date) -> object:
+        count.append(rope_id)
+        time.sleep(0.05)
+        return judge(self, rope_id, today)
+
+    monkeypatch.setattr(Judged, "_judge", slowly)
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(judged.overview, [ROPE] * 8))
+    assert count == [ROPE]
+    assert all(one is found[0] for one in found)
 
 
 def test_an_entry_makes_its_rope_and_no_other_judged_anew(served: Served) -> None:

@@ -235,6 +235,7 @@ def test_order_is_checked_by_a_second_person(served: Served) -> None:
     check = {"order_id": line.payload["order_id"], "agrees": "yes"}
     assert _post(served, planner, f"{ROPE}/order-check", **check).status_code == 400
     assert _post(served, keeper, f"{ROPE}/order-check", **check).status_code == 303
+    assert 'data-label="Checked">agrees</td>' in planner.get(f"{ROPE}/order").text  # no remark
     record = served.tools.book.stand("KQ-1 hoist").record
     assert record["orders"][line.payload["order_id"]]["checked"] is True
 
@@ -350,7 +351,8 @@ def test_person_answers_what_was_matched(served: Served) -> None:
     path = f"{ROPE}/inspections/2026-11-09"
     page = client.get(path).text
     found = re.search(
-        r'name="earlier" value="([^"]+)"><input type="hidden" name="later" value="([^"]+)"', page
+        r'name="earlier" value="([^"]+)">\s*<input type="hidden" name="later" value="([^"]+)"',
+        page,
     )
     assert found is not None
     form = {"earlier": found[1], "later": found[2], "answer": "not the same", "reason": "strand 4"}

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from ropewright.desk.open_book import Line
+from ropewright.web.catalogue import load_texts
 from ropewright.web.views.photos import by_finding, of_inspection, pictures_of
 from tests.unit.web.conftest import Served
 from tests.unit.web.test_api import _inspection, _jpeg, event, send
@@ -45,7 +46,7 @@ def test_words_of_a_photo_say_what_it_shows() -> None:
         line(3, kind="mark", sha256="c"),
         line(4, sha256="b", finding_id="F", caption="six broken wires", scale_in_frame=True),
     ]
-    found = pictures_of(lines)
+    found = pictures_of(lines, load_texts())
     assert [one.path for one in found] == ["/api/v1/photos/a", "/api/v1/photos/b"]
     assert [one.shows for one in found] == [
         "Photo of the inspection",
@@ -61,7 +62,7 @@ def test_photo_of_a_finding_is_not_shown_again_with_the_inspection() -> None:
         line(3, sha256="c", inspection_id="I", finding_id="a finding that is gone"),
         line(4, sha256="d", inspection_id="J"),
     ]
-    found = of_inspection(pictures_of(lines), "I", {"F"})
+    found = of_inspection(pictures_of(lines, load_texts()), "I", {"F"})
     assert [one.path[-1] for one in found] == ["a", "c"]  # none is lost
 
 

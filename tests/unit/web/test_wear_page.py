@@ -17,6 +17,8 @@ from ropewright.desk.worn import Worn, _cautions, worn_rope
 from ropewright.geometry import Section
 from ropewright.intake import PackageShelf, read_case
 from ropewright.intake.duty.uploaded import uploaded_logs
+from ropewright.picture.wear_chart import wear_chart
+from ropewright.web.catalogue import load_texts
 from ropewright.web.guards import MOST_LOG_BYTES, most_bytes
 from ropewright.web.views.wear import WearView, wear_view
 from ropewright.wiring import tools
@@ -58,7 +60,7 @@ def worn(rope: Any) -> Worn:
 
 @pytest.fixture(scope="module")
 def view(worn: Worn) -> WearView:
-    return wear_view(worn)
+    return wear_view(worn, load_texts())
 
 
 def test_page_says_what_the_command_says(shared: Served, tmp_path: Path) -> None:
@@ -91,6 +93,19 @@ def test_worst_sections_come_with_place_crane_and_cautions(view: WearView) -> No
     assert len(long.look) == 2
 
 
+def test_who_thinks_in_feet_is_told_and_shown_feet(rope: Any, worn: Worn) -> None:
+    told, metric = wear_view(worn, load_texts(), "us"), wear_view(worn, load_texts())
+    assert metric.worn[1].look[0] == "hook 49.8 m ± 0.4 m"  # regression only
+    assert told.worn[1].look[0] == "hook 163.4 ft ± 1.3 ft"  # by hand: 163.386, 1.312
+    looks = [one for line in told.worn for one in line.look]
+    said = [*told.notes, *told.others, told.spare, *looks]
+    assert not [one for one in said if re.search(r"[0-9] ?m\b", one)]
+    svg = wear_chart(rope, worn.found, worn.advice, width_px=1100, feet=True)
+    assert "feet of rope, from end A" in svg
+    assert ">1200</text>" in svg  # by hand: 420 m are 1378 ft
+    assert ">400</text>" in wear_chart(rope, worn.found, worn.advice, width_px=1100)
+
+
 def test_wires_known_in_the_middle_of_a_long_section_are_warned_of(rope: Any, worn: Worn) -> None:
     """A caution belongs to the whole section, not to its two ends alone."""
     warned = [one for one in worn.places if one.cautions]
@@ -111,7 +126,7 @@ def test_ways_to_cut_say_what_they_gain_and_take() -> None:
     name, text = lifts("KQ-3")
     with uploaded_logs([(name, text.encode())], {}) as opened:
         worn = worn_rope(case.dossier, opened, PackageShelf(), TODAY, software="test")
-    view = wear_view(worn)
+    view = wear_view(worn, load_texts())
     assert len(view.cuts) == len(worn.advice.options)
     assert bool(view.cuts) != bool(view.answer)
     for one in view.cuts:

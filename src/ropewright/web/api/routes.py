@@ -48,8 +48,8 @@ def openapi(visit: Here) -> JSONResponse:
 
 @router.get("/api/texts/en.json", include_in_schema=False)
 def texts(visit: Here) -> JSONResponse:
-    """Words that pages and the field app share."""
-    return JSONResponse(dict(visit.office.texts), headers={"cache-control": "no-cache"})
+    """Words of the field app, with those it shares with the pages."""
+    return JSONResponse(dict(visit.office.field_texts), headers={"cache-control": "no-cache"})
 
 
 @router.get("/health", include_in_schema=False)
@@ -92,7 +92,7 @@ def card(visit: Here, rope_id: str) -> dict[str, Any]:
     if tools.field_card is None:
         raise HTTPException(404, "this server makes no field cards")
     head = tools.book.rope_head(name)
-    told = open_words(stand, visit.office.judged.glance(stand))
+    told = open_words(stand, visit.office.judged.glance(stand), visit.office.texts)
     made = dict(tools.field_card(tools.book.dossier(name), head, tools.now(), told))
     return with_photos(made, tools.book.lines(name, kinds=("photo",)))
 

@@ -13,26 +13,32 @@ from ropewright.web.pages import (
     board,
     crane,
     crane_reading,
+    documents,
     exchange,
     fitting,
     forms,
     handover,
+    history,
     inspection,
+    inspection_progress,
     login,
     order,
     people,
     places,
     rope,
+    rope_chart,
     rules,
     set_up,
+    taking_out,
     wear,
 )
 
 ROUTERS: Final[tuple[APIRouter, ...]] = tuple(
     page.router
     for page in (
-        login, board, rope, forms, places, order, fitting, inspection, crane, crane_reading,
-        set_up, rules, handover, audit, exchange, people, wear,
+        login, board, rope, rope_chart, history, documents, forms, places, order, fitting,
+        inspection, inspection_progress, crane, crane_reading, set_up, rules, handover, audit,
+        exchange, taking_out, people, wear,
     )
 )  # fmt: skip
 

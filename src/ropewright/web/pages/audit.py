@@ -6,28 +6,42 @@ from fastapi.responses import HTMLResponse
 from ropewright.errors import InputError
 from ropewright.web.addresses import rope_path
 from ropewright.web.office import Here, Visit
-from ropewright.web.views.entries import told
+from ropewright.web.views.history import Sought, entries_of, read_sought
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
 
 @router.get("/audit")
-def audit_page(visit: Here) -> HTMLResponse:
+def audit_page(
+    visit: Here, kind: str = "", since: str = "", until: str = "", before: str = ""
+) -> HTMLResponse:
     """The newest entries, and the seal of the book."""
-    return _show(visit)
+    return _show(visit, read_sought(kind, since, until, before))
 
 
-def _show(visit: Visit, status: int = 200, **values: object) -> HTMLResponse:
+def _show(visit: Visit, sought: Sought, status: int = 200, **values: object) -> HTMLResponse:
     book = visit.office.tools.book
-    names = book.names()
     shown: dict[str, object] = {"check": None, "problem": "", **values}
-    return visit.page(
-        "audit.html", status, seal=book.seal(), newest=book.newest(), book_id=book.book_id,
-        told=[told(one, names) for one in book.lines(most=60)], rope_path=rope_path,
+    newest = book.newest()
+    return visit.page_around(
+        "audit.html", _entries(visit, newest, sought), status,
+        seal=book.seal(), newest=newest, book_id=book.book_id,
         may_move=visit.may("GET /exchange"), form=visit.form,
-        invented=any(one.record.get("invented") for one in book.stands()), **shown,
+        invented=visit.office.any_invented(), **shown,
     )  # fmt: skip
+
+
+def _entries(visit: Visit, newest: int, sought: Sought) -> bytes:
+    """The entries as a piece of the page; whatever is new of anything is another newest entry."""
+    office = visit.office
+    key = (None, visit.person.units, sought), newest
+    main = office.entries.get(*key)
+    if main is None:
+        shown = entries_of(office.tools.book, None, sought, office.texts)
+        made = visit.middle("audit_entries.html", shown=shown, rope_path=rope_path)
+        main = office.entries.put(*key, made)
+    return main
 
 
 @router.post("/audit")
@@ -37,5 +51,5 @@ def check(visit: Here) -> HTMLResponse:
     try:
         found = visit.office.tools.book.check(seals)
     except InputError as error:
-        return _show(visit, 400, problem=said_by(error))
-    return _show(visit, check=found)
+        return _show(visit, Sought(), 400, problem=said_by(error))
+    return _show(visit, Sought(), check=found)

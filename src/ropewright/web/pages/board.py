@@ -5,7 +5,6 @@ from typing import Final
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
-from markupsafe import Markup
 
 from ropewright.web.office import Here, Office
 from ropewright.web.views.board import SORTS, Asked, Board, board
@@ -28,7 +27,8 @@ def board_now(office: Office, asked: Asked, units: str) -> Board:
             one = judged.glance(stand)
         if one is not None:
             glances.append(one)
-    return board(glances, tools.today(), asked, waiting=len(stands) - len(glances), units=units)
+    waiting = len(stands) - len(glances)
+    return board(glances, tools.today(), asked, office.texts, waiting=waiting, units=units)
 
 
 @router.get("/")
@@ -42,12 +42,12 @@ def board_page(
         page=page,
     )  # fmt: skip
     tools = office.tools
-    key = (tools.book.newest(), tools.today(), asked, units)
-    main = office.boards.get(key)
+    key = ("board", asked, units), (tools.book.newest(), tools.today())
+    main = office.boards.get(*key)
     if main is None:
         shown = board_now(office, asked, units)
-        template = office.pages.get_template("board_main.html")
-        main = template.render(board=shown, sorts=SORTS, units=units, today=tools.today())
-        if not shown.waiting:
-            office.boards.put(key, main)
-    return visit.page("board.html", main=Markup(main))
+        made = visit.middle(
+            "board_main.html", board=shown, sorts=SORTS, units=units, today=tools.today()
+        )
+        main = made.encode() if shown.waiting else office.boards.put(*key, made)
+    return visit.page_around("board.html", main)

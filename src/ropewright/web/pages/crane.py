@@ -4,6 +4,7 @@ import dataclasses
 import typing
 from collections.abc import Mapping
 from datetime import date
+from fractions import Fraction
 from typing import Any, Final
 
 from fastapi import APIRouter
@@ -15,50 +16,53 @@ from ropewright.errors import InputError
 from ropewright.inspection import Dossier, Rigging
 from ropewright.rules import Ruling
 from ropewright.rules.more_checks import SetUpCheck
-from ropewright.units import exact_decimal, parse_number
+from ropewright.units import exact_decimal, exact_in_us, parse_number
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.corrected import contents_of
 from ropewright.web.office import Here, Typed, Visit
 from ropewright.web.saying import day_in, say
 from ropewright.web.typed import read_length, with_point
+from ropewright.web.us_units import us_drawing
+from ropewright.web.views.set_up_checks import facts_checked
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
 SET_UP_RULES: Final = "set-up-figures"
 
-#: Fields asked for from the beginning: name in the form, words, what it looks like.
+#: Fields asked for from the beginning: name in the form, key of its words, what it looks like.
 FIRST_FIELDS: Final = (
-    ("falls", "Falls", "2"),
-    ("hook_low", "Lowest hook height", "0 m"),
-    ("hook_high", "Highest hook height", "61 m"),
+    ("falls", "crane.falls", "2"),
+    ("hook_low", "crane.hook-low", "0 m"),
+    ("hook_high", "crane.hook-high", "61 m"),
 )
 DRUM_FIELDS: Final = (
-    ("drum_diameter", "Drum diameter at the groove bottom", "480 mm"),
-    ("wraps_per_layer", "Wraps in one layer", "38"),
-    ("dead_wraps", "Wraps left at the lowest hook", "5"),
-    ("sheave_diameter", "Smallest sheave diameter", "500 mm"),
+    ("drum_diameter", "crane.drum-diameter", "480 mm"),
+    ("wraps_per_layer", "crane.wraps-per-layer", "38"),
+    ("dead_wraps", "crane.dead-wraps", "5"),
+    ("sheave_diameter", "crane.sheave-diameter", "500 mm"),
 )
-CHOICES: Final = {
-    "drum_layers": ("Layers on the drum", ("single", "multi")),
-    "drum_grooving": ("Grooving of the drum", ("smooth", "helical", "parallel")),
-    "sheaves": ("Sheaves are of", ("steel", "plastic")),
-}
-#: Readings at the crane: kind, when it is read, fields beside where the crane stands.
+#: Fields with a choice: name in the form, key of its words, values as the set-up has them.
+CHOICE_FIELDS: Final = (
+    ("drum_layers", "crane.drum-layers", ("single", "multi")),
+    ("drum_grooving", "crane.drum-grooving", ("smooth", "helical", "parallel")),
+    ("sheaves", "crane.sheaves", ("steel", "plastic")),
+)
+CHOICES: Final = tuple(name for name, _, _ in CHOICE_FIELDS)
+#: Readings at the crane: kind, key of when it is read, fields beside where the crane stands.
 READING_FORMS: Final = (
     (
-        "wraps counted", "Wraps on the fullest layer, counted with the crane standing.",
-        (("layer", "Layer, 1 on the barrel", "1"),
-         ("wraps", "Wraps on that layer, parts of a turn too", "5.2")),
+        "wraps counted", "crane.wraps-counted",
+        (("layer", "crane.layer", "1"), ("wraps", "crane.wraps", "5.2")),
     ),
     (
-        "layer full", "The moment a layer is full and the rope climbs onto the next.",
-        (("layer", "Layer that became full, 1 on the barrel", "1"),),
+        "layer full", "crane.layer-full",
+        (("layer", "crane.full-layer", "1"),),
     ),
     (
-        "mark passed", "A mark, or a place taped from end A, passes where a person stands.",
-        (("point", "Where it passed", ""), ("mark", "Mark", ""),
-         ("taped", "Or: taped from end A's fitting", "96.2 m")),
+        "mark passed", "crane.mark-passed",
+        (("point", "crane.point", ""), ("mark", "work.mark", ""),
+         ("taped", "crane.taped", "96.2 m")),
     ),
 )  # fmt: skip
 #: The key of a reading for each axis of the crane.
@@ -106,6 +110,7 @@ def show_crane(
     except InputError as error:
         missing = said_by(error)
     rigging = dossier.rigging_at(today)
+    asked = () if at is None else at.asked
     others = [
         one.rope_id
         for one in tools.book.stands()
@@ -115,8 +120,10 @@ def show_crane(
         "crane.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
         path_here=f"/cranes/{in_address(rope_id)}", at=at, missing=missing, rigging=rigging,
         others=[(one, f"/cranes/{in_address(one)}") for one in others],
-        first=FIRST_FIELDS, drum=DRUM_FIELDS, choices=CHOICES, values=values_of(rigging),
-        asked=[] if at is None else at.asked, checks=_checks(visit, dossier),
+        first=FIRST_FIELDS, drum=DRUM_FIELDS, choices=CHOICE_FIELDS,
+        values=values_of(rigging, visit.person.units),
+        asked=asked, looks={one.key: _looks_like(one.key) for one in asked},
+        checks=facts_checked(_checks(visit, dossier)),
         fit=None if at is None else at.rigged.calibration, form=visit.form, problem=problem,
         opened=opened, reading_kinds=READING_FORMS, look_from=_look_from(rigging, at),
         may=visit.may("POST /cranes/{rope_id}"), today=today, axis_keys=AXIS_KEYS,
@@ -153,8 +160,16 @@ def _checks(visit: Visit, dossier: Dossier) -> tuple[Ruling, ...]:
     return tuple(sorted(said, key=lambda one: (order[one.status], one.ruling_id)))
 
 
-def values_of(rigging: Rigging | None) -> Typed:
-    """The set-up as it would be typed."""
+def values_of(rigging: Rigging | None, units: str = "metric") -> Typed:
+    """The set-up as it would be typed; in feet and inches only where that is exact.
+
+    Parameters
+    ----------
+    rigging
+        The set-up.
+    units
+        The person's units.
+    """
     if rigging is None:
         return Typed()
     made = Typed()
@@ -163,12 +178,40 @@ def values_of(rigging: Rigging | None) -> Typed:
         value = getattr(rigging, field)
         if value is None:
             continue
-        words = exact_decimal(value) if hasattr(value, "numerator") else f"{value:g}"
-        made[name] = f"{words} {unit}" if unit and unit in example else words
+        exact = value if isinstance(value, int | Fraction) else Fraction(repr(value))
+        words = exact_decimal(Fraction(exact))
+        typed = f"{words} {unit}" if unit and unit in example else words
+        made[name] = exact_in_us(typed) if units == "us" else typed
     for name in CHOICES:
         if getattr(rigging, name) is not None:
             made[name] = getattr(rigging, name)
     return made
+
+
+def _looks_like(key: str) -> str:
+    """What the length behind a name of the case file may look like; nothing for other numbers."""
+    try:
+        _, _, unit = _behind(key)
+    except InputError:
+        return ""
+    return {"m": "12 m", "mm": "500 mm"}.get(unit, "")
+
+
+def _behind(key: str) -> tuple[type[Any], str, str]:
+    """The dataclass, its field and the unit behind a name of the case file.
+
+    Raises
+    ------
+    InputError
+        If there is none.
+    """
+    head, _, rest = key.partition(".")
+    if not rest:
+        return Rigging, *_named(Rigging, _FIELD_OF.get(key, key))
+    for one in typing.get_args(typing.get_type_hints(Rigging).get(head)):
+        if isinstance(one, type) and dataclasses.is_dataclass(one):
+            return one, *_named(one, rest)
+    raise InputError(field=key, expected="a number of the set-up", given=key)
 
 
 def _named(kind: type[Any], name: str) -> tuple[str, str]:
@@ -187,7 +230,9 @@ def _named(kind: type[Any], name: str) -> tuple[str, str]:
     raise InputError(field=name, expected="a number of the set-up", given=name)
 
 
-def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any]:
+def rigging_with(
+    data: dict[str, Any], form: Mapping[str, str], units: str = "metric"
+) -> dict[str, Any]:
     """The content of a rigging entry with what was typed put into it.
 
     Parameters
@@ -196,6 +241,8 @@ def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any
         The rigging as it stands in the book, as plain data.
     form
         Fields by their name in the case file; nested ones with a dot, as they are asked for.
+    units
+        The person's units.
 
     Raises
     ------
@@ -203,7 +250,6 @@ def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any
         If a number cannot be read; names the field.
     """
     made = {key: dict(value) if isinstance(value, dict) else value for key, value in data.items()}
-    hints = typing.get_type_hints(Rigging)
     for name, text in form.items():
         if not name.startswith("r."):
             continue
@@ -215,27 +261,17 @@ def rigging_with(data: dict[str, Any], form: Mapping[str, str]) -> dict[str, Any
         if key in CHOICES:
             made[key] = words
             continue
+        kind, field, unit = _behind(key)
         head, _, rest = key.partition(".")
-        if rest:
-            kinds: list[type[Any]] = [
-                one
-                for one in typing.get_args(hints.get(head))
-                if isinstance(one, type) and dataclasses.is_dataclass(one)
-            ]
-            if not kinds:
-                raise InputError(field=key, expected="a number of the set-up", given=words)
-            field, unit = _named(kinds[0], rest)
-            made.setdefault(head, {})[field] = _value(words, unit, kinds[0], field, key)
-        else:
-            field, unit = _named(Rigging, _FIELD_OF.get(key, key))
-            made[field] = _value(words, unit, Rigging, field, key)
+        into = made.setdefault(head, {}) if rest else made
+        into[field] = _value(words, unit, kind, field, key, units)
     return made
 
 
-def _value(words: str, unit: str, kind: type[Any], field: str, key: str) -> Any:  # noqa: ANN401
+def _value(words: str, unit: str, kind: type[Any], field: str, key: str, units: str) -> Any:  # noqa: ANN401
     hint = str(typing.get_type_hints(kind)[field])
     if unit in ("m", "mm"):
-        length_mm = read_length(words, key, unit, signed=True)
+        length_mm = read_length(words, key, unit, signed=True, units=units)
         return exact_decimal(length_mm / 1000 if unit == "m" else length_mm)
     if "int" in hint and "Fraction" not in hint:
         if not words.isdecimal():
@@ -270,14 +306,14 @@ def change_crane(visit: Here, rope_id: str) -> Response:
     name = from_address(rope_id)
     try:
         on = day_in(visit, "valid_from")
-        payload = rigging_with(last_set_up(visit, name), visit.form)
+        payload = rigging_with(last_set_up(visit, name), visit.form, visit.person.units)
     except InputError as error:
         return show_crane(visit, name, 400, problem=said_by(error))
     payload["valid_from"] = on.isoformat()
     taken = say(visit, "rigging", name, payload, on)
     if taken.state == "refused":
         return show_crane(visit, name, 400, problem=taken.reason)
-    return visit.back_to(f"/cranes/{in_address(name)}", "The set-up is kept from that day on.")
+    return visit.back_to(f"/cranes/{in_address(name)}", visit.t("crane.kept"))
 
 
 @router.get("/cranes/{rope_id}/drawing.svg")
@@ -287,4 +323,5 @@ def drawing(visit: Here, rope_id: str) -> Response:
     dossier, today = tools.book.dossier(from_address(rope_id)), tools.today()
     at = crane_at(dossier, today, wanted_axes(visit.request.query_params))
     svg = tools.crane_elevation(dossier, today, position=at.position, width_px=760)
+    svg = us_drawing(svg) if visit.person.units == "us" else svg
     return Response(svg, media_type="image/svg+xml")

@@ -3,7 +3,7 @@
 from dataclasses import fields, replace
 from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import Any, Final
 
 from fastapi import APIRouter
 from fastapi.responses import Response
@@ -16,9 +16,13 @@ from ropewright.web.addresses import from_address, in_address
 from ropewright.web.office import Here, Visit
 from ropewright.web.pages.crane import last_set_up, show_crane
 from ropewright.web.saying import say
+from ropewright.web.typed import check_units
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
+
+#: Fields of a reading that hold a length.
+LENGTHS: Final = ("hook", "radius", "boom", "taped", "taped_err")
 
 
 @router.post("/cranes/{rope_id}/reading")
@@ -36,7 +40,7 @@ def add_reading(visit: Here, rope_id: str) -> Response:
     taken = say(visit, "rigging", name, payload, reading.on)
     if taken.state == "refused":
         return show_crane(visit, name, 400, problem=taken.reason, opened=kind)
-    return visit.back_to(f"/cranes/{in_address(name)}", _said(reading, tried))
+    return visit.back_to(f"/cranes/{in_address(name)}", _said(visit, reading, tried))
 
 
 def _tried(visit: Visit, dossier: Dossier, today: date) -> tuple[CalibrationReading, ReadingsFit]:
@@ -49,26 +53,21 @@ def _tried(visit: Visit, dossier: Dossier, today: date) -> tuple[CalibrationRead
     """
     rigging = dossier.rigging_at(today)
     if rigging is None:
-        raise InputError(
-            field="set-up", expected="falls and hook heights before a reading", given=None
-        )
+        raise InputError(field="set-up", expected=visit.t("crane.heights-first"), given=None)
     typed = {key[2:]: text for key, text in visit.form.items() if key.startswith("c.")}
+    check_units(typed, LENGTHS, visit.person.units)
     reading = visit.office.tools.typed_reading(
         typed, taken_names=[one.name for one in rigging.readings],
         valid_from=rigging.valid_from, fitted_on=dossier.installation.fitted_on,
     )  # fmt: skip
     if reading.on > today:
-        raise InputError(
-            field="on", expected="a day that is not in the future", given=reading.on.isoformat()
-        )
+        wanted = visit.t("asked.day-not-to-come")
+        raise InputError(field="on", expected=wanted, given=reading.on.isoformat())
     held = replace(rigging, readings=(*rigging.readings, reading))
     new = tuple(held if one is rigging else one for one in dossier.rigging)
     fit = hoist_on(replace(dossier, rigging=new), today).calibration
     if fit is None:
-        raise InputError(
-            field="set-up", expected="the rope's path before a reading can be compared with it",
-            given=None,
-        )  # fmt: skip
+        raise InputError(field="set-up", expected=visit.t("crane.path-first"), given=None)
     return reading, fit
 
 
@@ -77,12 +76,12 @@ def _words(error: InputError) -> str:
     return said_by(error).removeprefix("rigging.")
 
 
-def _said(reading: CalibrationReading, fit: ReadingsFit) -> str:
+def _said(visit: Visit, reading: CalibrationReading, fit: ReadingsFit) -> str:
     left = next(one for one in fit.left if one.name == reading.name)
-    return (
-        f"'{reading.name}' is kept. Of it {left.residual_m:+.2f} m is left over, "
-        f"± {left.err_m:.2f} m may be."
-    )
+    return visit.t(
+        "crane.reading-kept", name=reading.name, left=f"{left.residual_m:+.2f}",
+        may=f"{left.err_m:.2f}",
+    )  # fmt: skip
 
 
 def plain_reading(reading: CalibrationReading) -> dict[str, Any]:

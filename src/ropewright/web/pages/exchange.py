@@ -1,13 +1,14 @@
-"""What goes into the book and what comes out of it: case files, whole books, old cards."""
+"""What goes into the book: case files, whole books, old cards; `taking_out` is the way out."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from fastapi import APIRouter
-from fastapi.responses import HTMLResponse, Response, StreamingResponse
+from fastapi.responses import HTMLResponse
 
 from ropewright.errors import InputError, InputErrors, RopewrightError
+from ropewright.web.handing import book_name
 from ropewright.web.office import Here, Visit
 from ropewright.web.wording import said_by
 
@@ -36,26 +37,8 @@ def _exchange(visit: Visit, status: int = 200, **values: object) -> HTMLResponse
     return visit.page(
         "exchange.html", status, may_take=visit.may("POST /exchange/case"), form=visit.form,
         may_cards=visit.may("POST /exchange/cards"), may_book=visit.may("POST /exchange/book"),
-        ropes=[one.rope_id for one in visit.office.tools.book.stands()], **shown,
-    )  # fmt: skip
-
-
-@router.get("/exchange/book.jsonl")
-def book_out(visit: Here) -> StreamingResponse:
-    """The whole book with its chain."""
-    lines = visit.office.tools.book.export()
-    return StreamingResponse(
-        (f"{line}\n" for line in lines), media_type="application/jsonl",
-        headers={"content-disposition": "attachment; filename=book.jsonl"},
-    )  # fmt: skip
-
-
-@router.get("/exchange/findings.csv")
-def findings_out(visit: Here) -> Response:
-    """All findings as a table."""
-    return Response(
-        visit.office.tools.book.findings_csv(), media_type="text/csv; charset=utf-8",
-        headers={"content-disposition": "attachment; filename=findings.csv"},
+        ropes=[one.rope_id for one in visit.office.tools.book.stands()],
+        seal=visit.office.tools.book.seal(), archive=book_name(visit, "", "zip"), **shown,
     )  # fmt: skip
 
 
@@ -65,12 +48,15 @@ def _taken(visit: Visit, what: str, take: Callable[[str, bytes], Account]) -> HT
     name = visit.form.get("file.name", "") or "file"
     try:
         if not data:
-            raise InputError(field="file", expected=what, given="nothing")
+            raise InputError(field="file", expected=what, given=visit.t("asked.nothing"))
         made = take(name, data)
     except InputErrors as errors:
         said = [said_by(one) for one in errors.errors]
         left = len(said) - MOST_PROBLEMS
-        said = [*said[:MOST_PROBLEMS], *([f"and {left} more"] if left > 0 else [])]
+        said = [
+            *said[:MOST_PROBLEMS],
+            *([visit.t("work.and-more", n=left)] if left > 0 else []),
+        ]
         return _exchange(visit, errors.http_status, problems=said, name=name)
     except RopewrightError as error:
         return _exchange(visit, error.http_status, problems=[said_by(error)], name=name)
@@ -89,7 +75,7 @@ def case_in(visit: Here) -> HTMLResponse:
         lines = tools.book.take_in(case.dossier, correct=_why(visit))
         return Account(lines=lines, problems=case.warnings)
 
-    return _taken(visit, "a case file (.toml)", take)
+    return _taken(visit, visit.t("exchange.a-case"), take)
 
 
 def _why(visit: Visit) -> str | None:
@@ -103,30 +89,29 @@ def book_in(visit: Here) -> HTMLResponse:
 
     def take(name: str, data: bytes) -> Account:
         moved = tools.book.take_in_book(
-            name, data, called=_called(visit.form.get("called", "")),
+            name, data, called=_called(visit),
             same=[one.strip() for one in visit.form.get("same", "").splitlines() if one.strip()],
         )  # fmt: skip
-        notes = [f"{moved.taken} entries taken, {moved.already} already there"]
+        notes = [visit.t("exchange.entries", taken=moved.taken, already=moved.already)]
         if moved.photos:
-            notes.append(f"{moved.photos} photos taken")
+            notes.append(visit.tn("exchange.photos", moved.photos))
         if moved.photos_absent:
-            notes.append(
-                f"{moved.photos_absent} photos were not sent along: take the book in again as .zip"
-            )
-        return Account(lines=moved.lines, notes=[*notes, f"its seal: {moved.seal}"])
+            notes.append(visit.tn("exchange.photos-absent", moved.photos_absent))
+        notes.append(visit.t("exchange.seal", seal=moved.seal))
+        return Account(lines=moved.lines, notes=notes)
 
-    return _taken(visit, "an exported book (.jsonl, .zip)", take)
+    return _taken(visit, visit.t("exchange.a-book"), take)
 
 
-def _called(text: str) -> dict[str, str]:
+def _called(visit: Visit) -> dict[str, str]:
     """New names of ropes by the old ones, from lines of OLD=NEW."""
     names: dict[str, str] = {}
-    for line in text.splitlines():
+    for line in visit.form["called"].splitlines():
         if not line.strip():
             continue
         old, mark, new = (one.strip() for one in line.rpartition("="))
         if not (old and mark and new):
-            raise InputError(field="called", expected="OLD=NEW, one in a line", given=line)
+            raise InputError(field="called", expected=visit.t("exchange.old-new"), given=line)
         names[old] = new
     return names
 
@@ -146,12 +131,12 @@ def cards_in(visit: Here) -> HTMLResponse:
         )  # fmt: skip
         entries = tools.book.take_in_cards(rope_id, cards.inspections, correct=_why(visit))
         notes = [
-            f"rope {rope_id}: {len(cards.inspections)} cards",
-            "nothing counts as seen that the cards do not say was seen",
+            visit.tn("exchange.cards-taken", len(cards.inspections), rope=rope_id),
+            visit.t("exchange.only-seen"),
         ]
         return Account(
             lines=[*map(str, cards.lines), *entries], notes=notes,
             problems=[said_by(one) for one in cards.errors],
         )  # fmt: skip
 
-    return _taken(visit, "a list of old cards (.csv, .xlsx)", take)
+    return _taken(visit, visit.t("exchange.a-list"), take)

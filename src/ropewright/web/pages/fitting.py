@@ -65,7 +65,9 @@ def fitting_step(visit: Here, rope_id: str) -> Response:
     if refused:
         return _show(visit, name, 400, problem="; ".join(refused))
     nearest = progress_of(visit.office.tools.book.fitting(name)).next_key
-    return visit.back_to(f"{rope_path(name, 'fitting')}#{in_address(nearest)}", "Kept.")
+    return visit.back_to(
+        f"{rope_path(name, 'fitting')}#{in_address(nearest)}", visit.t("said.kept")
+    )
 
 
 def _said(visit: Visit, rope_id: str) -> Said:
@@ -74,10 +76,10 @@ def _said(visit: Visit, rope_id: str) -> Said:
     step = visit.form["step"]
     if step == "begin":
         if is_open:
-            raise InputError("a fitting of this rope is open already", field="step")
+            raise InputError(visit.t("fitting.open-already"), field="step")
         return _begun(visit)
     if not is_open:
-        raise InputError("begin the fitting first", field="step")
+        raise InputError(visit.t("fitting.begin-first"), field="step")
     if step == REFERENCE:
         return _reference(visit, rope_id)
     if step in _STEPS and step != RELEASE:
@@ -90,7 +92,7 @@ def _check_roles(visit: Visit, said: Said) -> None:
     for kind, _ in said:
         if not role_among(visit.person.roles, KINDS[kind]):
             names = ", ".join(sorted(KINDS[kind]))
-            raise InputError(f"'{kind}' is for: {names}", field="role")
+            raise InputError(visit.t("fitting.is-for", kind=kind, roles=names), field="role")
 
 
 def _begun(visit: Visit) -> Said:
@@ -100,7 +102,7 @@ def _begun(visit: Visit) -> Said:
     if chosen:
         orders = {one.key: one for one in orders_known(visit.office.tools.book.stands())}
         if chosen not in orders:
-            raise InputError(field="order", expected="an order of the book", given=chosen)
+            raise InputError(field="order", expected=visit.t("fitting.an-order"), given=chosen)
         begun |= {"order_of": orders[chosen].rope_id, "order_id": orders[chosen].order_id}
     held = {
         "hold_id": f"fitting {today.isoformat()}", "on": today.isoformat(),
@@ -114,46 +116,50 @@ def _step(visit: Visit, step: str) -> dict[str, Any]:
     values = {name: visit.form[f"value.{name}"].strip() for name, _ in _STEPS[step].records}
     missing = [name for name, text in values.items() if not text]
     if done and missing:
-        raise InputError(field=missing[0], expected="what was found", given="nothing")
+        raise InputError(
+            field=missing[0], expected=visit.t("fitting.what-found"), given=visit.t("asked.nothing")
+        )
     payload: dict[str, Any] = {"step": step, "by": me(visit), "done": done}
     payload["values"] = {name: text for name, text in values.items() if text}
     remark = visit.form["remark"].strip()
     if not done:
-        remark = words_in(visit, "remark", "what is not right")
+        remark = words_in(visit, "remark", visit.t("fitting.what-not-right"))
     return {**payload, "remark": remark}
 
 
 def _reference(visit: Visit, rope_id: str) -> Said:
     """The reference diameter, two readings at right angles at each place; the lay length."""
-    readings = []
+    readings, units = [], visit.person.units
     for number in PLACES:
         texts = [visit.form[f"{way}{number}"].strip() for way in ("at", "one", "other")]
         if number > NEEDED and not any(texts):
             continue
-        field = f"place {number}"
+        field = visit.t("fitting.place-field", n=number)
         if not all(texts):
             raise InputError(
-                field=field, expected="its rope position and two readings at right angles",
-                given=", ".join(text for text in texts if text) or "nothing",
+                field=field, expected=visit.t("fitting.place-wants"),
+                given=", ".join(text for text in texts if text) or visit.t("asked.nothing"),
             )  # fmt: skip
         readings.append(
             {
                 "finding_id": f"reference {number}",
-                "place": {"at_m": f"{read_metres(texts[0], field):g}"}, "method": "gauge",
-                "readings_mm": [exact_decimal(read_length(one, field, "mm")) for one in texts[1:]],
+                "place": {"at_m": f"{read_metres(texts[0], field, units=units):g}"},
+                "method": "gauge",
+                "readings_mm": [
+                    exact_decimal(read_length(one, field, "mm", units=units)) for one in texts[1:]
+                ],
                 "instrument": visit.form["instrument"].strip() or None,
             }
         )  # fmt: skip
     measured = {
         "on": visit.office.tools.today().isoformat(),
         "readings": [{k: v for k, v in one.items() if v is not None} for one in readings],
-        "tension": words_in(visit, "tension", "under what tension it was measured"),
+        "tension": words_in(visit, "tension", visit.t("fitting.which-tension")),
     }
     said: Said = [("reference measurement", measured)]
     if visit.form["lay"].strip():
-        said.append(
-            ("rope", _with_lay(visit, rope_id, read_length(visit.form["lay"], "lay", "mm")))
-        )
+        lay_mm = read_length(visit.form["lay"], "lay", "mm", units=units)
+        said.append(("rope", _with_lay(visit, rope_id, lay_mm)))
     return said
 
 
@@ -161,6 +167,6 @@ def _with_lay(visit: Visit, rope_id: str, lay_mm: Fraction) -> dict[str, Any]:
     """The rope as the book has it, with its lay length."""
     stated = contents_of(visit.office.tools.book, rope_id, "rope")
     if not stated:
-        raise InputError(field="lay", expected="a rope whose make is in the book", given=rope_id)
+        raise InputError(field="lay", expected=visit.t("fitting.rope-known"), given=rope_id)
     rope = {**stated[-1]["rope"], "lay_length_mm": exact_decimal(lay_mm)}
     return {**stated[-1], "rope": rope}

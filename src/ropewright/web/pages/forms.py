@@ -32,12 +32,12 @@ def hold(visit: Here, rope_id: str) -> Response:
     try:
         payload: dict[str, Any] = {
             "hold_id": f"hold-{uuid.uuid4().hex[:8]}", "on": today.isoformat(),
-            "reason": words_in(visit, "reason", "why the rope is put on hold"),
+            "reason": words_in(visit, "reason", visit.t("hold.asked")),
         }  # fmt: skip
     except InputError as error:
         return show_rope(visit, name, 400, problem=said_by(error), opened="hold")
     taken = say(visit, "hold", name, payload, today)
-    return _answer(visit, name, "hold", taken, "The rope is on hold.")
+    return _answer(visit, name, "hold", taken, visit.t("hold.said"))
 
 
 @router.post("/ropes/{rope_id}/event")
@@ -53,7 +53,7 @@ def event(visit: Here, rope_id: str) -> Response:
         "on": on.isoformat(), "remark": visit.form.get("remark", "").strip(),
     }  # fmt: skip
     taken = say(visit, "event", name, payload, on)
-    return _answer(visit, name, "event", taken, "Reported. The rope is on hold until released.")
+    return _answer(visit, name, "event", taken, visit.t("event.said"))
 
 
 @router.post("/ropes/{rope_id}/limit")
@@ -64,18 +64,20 @@ def limit(visit: Here, rope_id: str) -> Response:
     reset = visit.form.get("reset", "")
     try:
         if not reset:
-            kind, said = "limit override", "Kept. It greets the next shift until it is reset."
+            kind, said = "limit override", visit.t("limit.said")
             payload: dict[str, Any] = {
                 "override_id": f"limit-{uuid.uuid4().hex[:8]}", "by": me(visit),
-                "which": words_in(visit, "which", "which limit switch"),
-                "reason": words_in(visit, "reason", "why it is bridged"),
+                "which": words_in(visit, "which", visit.t("limit.asked.which")),
+                "reason": words_in(visit, "reason", visit.t("limit.asked.why")),
             }  # fmt: skip
         elif reset not in overrides:
-            raise InputError(field="reset", expected="a limit that is bridged", given=reset)
+            raise InputError(field="reset", expected=visit.t("limit.asked.reset"), given=reset)
         elif visit.form.get("tried") != "yes":
-            raise InputError(field="tried", expected="the limit tried before it counts", given="no")
+            raise InputError(
+                field="tried", expected=visit.t("limit.asked.tried"), given=visit.t("no")
+            )
         else:
-            kind, said = "limit reset", "Kept: the limit works again."
+            kind, said = "limit reset", visit.t("limit.works.said")
             payload = {
                 "override_id": reset, "tried": True,
                 "remark": visit.form.get("remark", "").strip(),
@@ -93,17 +95,17 @@ def release(visit: Here, rope_id: str) -> Response:
     try:
         of = visit.form.get("of", "")
         if of not in holds:
-            raise InputError(field="of", expected="a hold that is open", given=of)
+            raise InputError(field="of", expected=visit.t("release.asked.which"), given=of)
         if of.startswith("fitting "):
             _check_fitting(visit, name)
-        evidence = words_in(visit, "evidence", "what was inspected, how, and what was found")
+        evidence = words_in(visit, "evidence", visit.t("release.asked.evidence"))
     except InputError as error:
         return show_rope(visit, name, 400, problem=said_by(error), opened="release")
     payload = {
         "of": of, "release": {"by": me(visit), "on": today.isoformat(), "evidence": evidence},
     }  # fmt: skip
     taken = say(visit, "release", name, payload, today)
-    return _answer(visit, name, "release", taken, "Released in your name.")
+    return _answer(visit, name, "release", taken, visit.t("release.said"))
 
 
 def _check_fitting(visit: Visit, rope_id: str) -> None:
@@ -111,8 +113,8 @@ def _check_fitting(visit: Visit, rope_id: str) -> None:
     missing = visit.office.tools.book.fitting(rope_id).missing
     if missing:
         raise InputError(
-            f"the rope stays on hold: {'; '.join(missing[:5])}", field="release",
-            expected="every step of the fitting done, and papers that agree",
+            visit.t("release.fitting", missing="; ".join(missing[:5])), field="release",
+            expected=visit.t("release.asked.fitting"),
         )  # fmt: skip
 
 
@@ -129,7 +131,7 @@ def accept(visit: Here, rope_id: str) -> Response:
         "remark": visit.form.get("remark", "").strip(),
     }  # fmt: skip
     taken = say(visit, "verdict accepted", name, payload, tools.today())
-    return _answer(visit, name, "accept", taken, "Noted that you have read the verdict.")
+    return _answer(visit, name, "accept", taken, visit.t("accept.said"))
 
 
 @router.post("/ropes/{rope_id}/correct/{entry_id}")
@@ -138,10 +140,10 @@ def correct(visit: Here, rope_id: str, entry_id: str) -> Response:
     tools, name = visit.office.tools, from_address(rope_id)
     line = tools.book.line(entry_id)
     try:
-        reason = words_in(visit, "reason", "why it is put right")
+        reason = words_in(visit, "reason", visit.t("correct.asked.why"))
         payload: dict[str, Any] = {"corrects": entry_id, "reason": reason}
         if visit.form.get("how") == "change":
-            payload["payload"] = _content(visit.form.get("payload", ""))
+            payload["payload"] = _content(visit, visit.form.get("payload", ""))
         role = corrector_role(tools.book, visit.person, payload, visit.role)
     except InputError as error:
         return show_entry(visit, name, entry_id, 400, problem=said_by(error))
@@ -150,14 +152,14 @@ def correct(visit: Here, rope_id: str, entry_id: str) -> Response:
     taken = say(visit, "correction", name, payload, on)
     if taken.state == "refused":
         return show_entry(visit, name, entry_id, 400, problem=taken.reason)
-    return visit.back_to(rope_path(name, "entries", entry_id), "The correction was added.")
+    return visit.back_to(rope_path(name, "entries", entry_id), visit.t("correct.said"))
 
 
-def _content(text: str) -> dict[str, Any]:
+def _content(visit: Visit, text: str) -> dict[str, Any]:
     try:
         data = json.loads(text)
     except ValueError as error:
-        raise InputError(f"not JSON: {error}", field="content") from None
+        raise InputError(visit.t("correct.no-json", why=error), field="content") from None
     if not isinstance(data, dict):
-        raise InputError(field="content", expected="an object in braces", given=text)
+        raise InputError(field="content", expected=visit.t("correct.asked.content"), given=text)
     return data

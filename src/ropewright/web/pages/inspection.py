@@ -4,6 +4,7 @@ from typing import Any
 
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
+from markupsafe import Markup
 
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import Section
@@ -14,6 +15,7 @@ from ropewright.matching import Pairing, match
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.door import RefusedLogin
 from ropewright.web.office import Here, Visit
+from ropewright.web.pages.inspection_progress import told_progress
 from ropewright.web.pages.login import refused_words
 from ropewright.web.pages.rope import make_report
 from ropewright.web.saying import day_in, me, say, words_in
@@ -63,22 +65,24 @@ def _show(
         if isinstance(what, dict) and "finding_id" in what:
             entry_of[what["finding_id"]] = line.entry_id
     findings = {each.finding_id for each in (*one.findings, *one.part_findings)}
-    pictures = pictures_of(lines)
+    pictures = pictures_of(lines, visit.office.texts)
     words = {
-        finding.finding_id: finding_words(finding)
+        finding.finding_id: finding_words(finding, visit.office.texts)
         for each in (before, one)
         if each is not None
         for finding in each.findings
     }
+    progress = None if one.finished else Markup(told_progress(visit, rope_id, inspection_id))
     base = "POST /ropes/{rope_id}/inspections/{inspection_id}"
     return visit.page(
         "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
         photos=by_finding(pictures), others=of_inspection(pictures, inspection_id, findings),
         unseen=unseen(one, Section(*dossier.history.at(one.on).in_service)),
         before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
-        state=state_of(one), d=dossier, names=tools.book.names(), problem=problem,
+        state=state_of(one, visit.office.texts), d=dossier,
+        names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",
-        said=said, may_compare=visit.may(f"{base}/same"),
+        said=said, progress=progress, may_compare=visit.may(f"{base}/same"),
         form=visit.form, fates=FATE_WORDS, may_sign=visit.may(f"{base}/sign"),
     )  # fmt: skip
 
@@ -104,12 +108,18 @@ def compare(visit: Here, rope_id: str, inspection_id: str) -> Response:
     elif answer in FATE_WORDS:
         payload |= {"later": "", "fate": answer}
     elif answer != "the same":
-        return _show(visit, name, which, 400, problem=f"answer: none of the choices: {answer!r}")
+        return _show(
+            visit,
+            name,
+            which,
+            400,
+            problem=visit.t("inspection.no-such-answer", given=repr(answer)),
+        )
     taken = say(visit, "comparison", name, payload, tools.today())
     if taken.state == "refused":
         return _show(visit, name, which, 400, problem=taken.reason)
     return visit.back_to(
-        f"{rope_path(name)}/inspections/{in_address(which)}", "Your answer is kept."
+        f"{rope_path(name)}/inspections/{in_address(which)}", visit.t("inspection.answer-kept")
     )
 
 
@@ -117,13 +127,18 @@ def compare(visit: Here, rope_id: str, inspection_id: str) -> Response:
 def accept_unseen(visit: Here, rope_id: str, inspection_id: str) -> Response:
     """Accept by name, until a day, that a section was not seen; it stays on record."""
     tools, name, which = visit.office.tools, from_address(rope_id), from_address(inspection_id)
+    units = visit.person.units
     try:
-        low = read_metres(words_in(visit, "from", "where the section begins"), "from")
-        high = read_metres(words_in(visit, "to", "where the section ends"), "to")
+        low = read_metres(
+            words_in(visit, "from", visit.t("inspection.where-from")), "from", units=units
+        )
+        high = read_metres(words_in(visit, "to", visit.t("inspection.where-to")), "to", units=units)
         if not low < high:
-            raise InputError(field="to", expected="more than the beginning", given=f"{high:g} m")
+            raise InputError(
+                field="to", expected=visit.t("inspection.more-than-from"), given=f"{high:g} m"
+            )
         until = day_in(visit, "until", may_come=True)
-        reason = words_in(visit, "reason", "why it could not be seen")
+        reason = words_in(visit, "reason", visit.t("inspection.why-unseen"))
     except InputError as error:
         return _show(visit, name, which, 400, problem=said_by(error))
     section = {"from_m": f"{low:g}", "to_m": f"{high:g}"}
@@ -137,7 +152,7 @@ def accept_unseen(visit: Here, rope_id: str, inspection_id: str) -> Response:
     if taken.state == "refused":
         return _show(visit, name, which, 400, problem=taken.reason)
     return visit.back_to(
-        f"{rope_path(name)}/inspections/{in_address(which)}", "Accepted in your name."
+        f"{rope_path(name)}/inspections/{in_address(which)}", visit.t("inspection.accepted-said")
     )
 
 
@@ -148,13 +163,15 @@ def sign(visit: Here, rope_id: str, inspection_id: str) -> Response:
     name, which = from_address(rope_id), from_address(inspection_id)
     one, _ = _wanted(visit, name, which)
     if one.signed_by:
-        return _show(visit, name, which, 409, problem=f"signed already by {one.signed_by}")
+        return _show(
+            visit, name, which, 409, problem=visit.t("inspection.signed-already", who=one.signed_by)
+        )
     if not one.finished:
-        return _show(visit, name, which, 409, problem="finish the inspection before signing it")
+        return _show(visit, name, which, 409, problem=visit.t("inspection.finish-first"))
     try:
         visit.office.door.prove(visit.person, visit.form.get("password", ""))
     except RefusedLogin as refused:
-        return _show(visit, name, which, 403, problem=refused_words(refused))
+        return _show(visit, name, which, 403, problem=refused_words(visit, refused))
     seal = tools.book.seal()
     sha256 = tools.book.keep_report(make_report(visit, name))
     payload = {
@@ -166,7 +183,7 @@ def sign(visit: Here, rope_id: str, inspection_id: str) -> Response:
         return _show(visit, name, which, 400, problem=taken.reason)
     return visit.back_to(
         f"{rope_path(name)}/inspections/{in_address(which)}",
-        "Signed in your name. The report is kept as it is now.",
+        visit.t("inspection.signed-said"),
     )
 
 
@@ -179,4 +196,4 @@ def signed_pdf(visit: Here, rope_id: str, inspection_id: str) -> Response:
             sha256 = str(line.payload.get("report_sha256", ""))
             if sha256:
                 return Response(book.report(sha256), media_type="application/pdf")
-    raise HTTPException(404, "no report was kept with this signature")
+    raise HTTPException(404, visit.t("inspection.no-report"))

@@ -1,21 +1,24 @@
 """Logging in and out, and what a person chooses for themselves."""
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import Final
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from ropewright.errors import InputError
 from ropewright.web.door import RefusedLogin
-from ropewright.web.office import Here, Visit
+from ropewright.web.office import Here, Typed, Visit
 from ropewright.web.settings import Settings
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
-UNITS = {"metric": "metres and millimetres", "us": "feet and inches"}
-HANDS = {"right": "right hand", "left": "left hand"}
-THEMES = {"auto": "as the device", "light": "light", "dark": "dark"}
+#: What a person may choose for themselves.
+CHOICES: Final[Mapping[str, tuple[str, ...]]] = {
+    "units": ("metric", "us"), "hand": ("right", "left"), "theme": ("auto", "light", "dark"),
+}  # fmt: skip
 
 
 def _onward(path: str) -> str:
@@ -24,11 +27,11 @@ def _onward(path: str) -> str:
     return path if plain and path != "/login" else "/"
 
 
-def refused_words(refused: RefusedLogin) -> str:
+def refused_words(visit: Visit, refused: RefusedLogin) -> str:
     """What somebody reads whose password was not taken."""
     if refused.wait_s:
-        return f"Name and password do not go together. Try again in {refused.wait_s} seconds."
-    return "Name and password do not go together."
+        return visit.tn("login.refused.wait", refused.wait_s)
+    return visit.t("login.refused")
 
 
 @router.get("/login")
@@ -53,7 +56,7 @@ def log_in(visit: Here) -> Response:
         secret = office.door.log_in(name, form.get("password", ""))
     except RefusedLogin as refused:
         status = 429 if refused.wait_s else 403
-        return _login(visit, status, next=onward, login=name, problem=refused_words(refused))
+        return _login(visit, status, next=onward, login=name, problem=refused_words(visit, refused))
     answer = RedirectResponse(onward, status_code=303)
     _set_cookie(answer, office.cookie_name, secret, office.settings)
     return answer
@@ -92,9 +95,7 @@ def _me(visit: Visit, status: int = 200, /, **values: object) -> HTMLResponse:
         for one in visit.office.tools.access.tokens()
         if one.person_id == visit.person.person_id and one.revoked_at is None
     ]
-    return visit.page(
-        "me.html", status, units=UNITS, hands=HANDS, themes=THEMES, tokens=tokens, **values
-    )
+    return visit.page("me.html", status, choices=CHOICES, tokens=tokens, **values)
 
 
 @router.post("/me")
@@ -103,16 +104,14 @@ def change_me(visit: Here) -> Response:
     office, form = visit.office, visit.form
     account = office.tools.access.account(visit.person.person_id)
     if account is not None:
-        office.tools.access.put_account(
-            replace(
-                account,
-                units=form["units"] if form.get("units") in UNITS else account.units,
-                hand=form["hand"] if form.get("hand") in HANDS else account.hand,
-                theme=form["theme"] if form.get("theme") in THEMES else account.theme,
-            )
-        )
+        units, hand, theme = (_chosen(form, name, getattr(account, name)) for name in CHOICES)
+        office.tools.access.put_account(replace(account, units=units, hand=hand, theme=theme))
         office.door.forget_local()
-    return visit.back_to("/me", "Kept.")
+    return visit.back_to("/me", visit.t("said.kept"))
+
+
+def _chosen(form: Typed, name: str, now: str) -> str:
+    return form[name] if form[name] in CHOICES[name] else now
 
 
 @router.post("/me/password")
@@ -120,14 +119,14 @@ def change_password(visit: Here) -> Response:
     """Take another password; every session ends."""
     office, form = visit.office, visit.form
     if visit.person.single_user:
-        return visit.back_to("/me", "There is no password on this machine.")
+        return visit.back_to("/me", visit.t("me.no-password"))
     account = office.tools.access.account(visit.person.person_id)
     try:
         office.door.prove(visit.person, form.get("old", ""))
         if account is not None:
             office.door.set_password(account, form.get("new", ""))
     except RefusedLogin as refused:
-        return _me(visit, 403, problem=refused_words(refused))
+        return _me(visit, 403, problem=refused_words(visit, refused))
     except InputError as error:
         return _me(visit, 400, problem=said_by(error))
     return RedirectResponse("/login", status_code=303)

@@ -1,13 +1,14 @@
 """People: who may log in, in which roles; tokens; the calendar that a token opens."""
 
 from dataclasses import replace
+from datetime import date
 
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from ropewright.errors import InputError
 from ropewright.web.admin import PeopleDesk, check_roles
-from ropewright.web.caller import ROLE_WORDS
+from ropewright.web.caller import ROLES
 from ropewright.web.door import LOCAL_LOGIN
 from ropewright.web.office import Here, Visit
 from ropewright.web.wording import said_by
@@ -24,7 +25,7 @@ def people_page(visit: Here) -> HTMLResponse:
 def _show(visit: Visit, status: int = 200, *, problem: str = "") -> HTMLResponse:
     accounts = [one for one in visit.office.tools.access.accounts() if one.login != LOCAL_LOGIN]
     return visit.page(
-        "people.html", status, accounts=accounts, roles=ROLE_WORDS, problem=problem,
+        "people.html", status, accounts=accounts, roles=ROLES, problem=problem,
         form=visit.form, may=visit.may("POST /people"),
     )  # fmt: skip
 
@@ -47,7 +48,7 @@ def add(visit: Here) -> Response:
         )  # fmt: skip
     except InputError as error:
         return _show(visit, 400, problem=said_by(error))
-    return visit.back_to("/people", f"{made.name} may log in as {made.login}.")
+    return visit.back_to("/people", visit.t("people.added", name=made.name, login=made.login))
 
 
 @router.post("/people/{person_id}")
@@ -56,14 +57,14 @@ def change(visit: Here, person_id: str) -> Response:
     office, form = visit.office, visit.form
     account = office.tools.access.account(person_id)
     if account is None:
-        raise HTTPException(404, "nobody has this id")
+        raise HTTPException(404, visit.t("people.unknown"))
     try:
         active = form.get("active") == "yes"
         roles = check_roles(_chosen(visit))
         if person_id == visit.person.person_id and ("keeper" not in roles or not active):
             raise InputError(
-                field="roles", expected="another keeper to take this from you",
-                given="your own account",
+                field="roles", expected=visit.t("people.own.expected"),
+                given=visit.t("people.own.given"),
             )  # fmt: skip
         changed = replace(account, roles=roles, active=active)
         if form.get("password"):
@@ -75,7 +76,7 @@ def change(visit: Here, person_id: str) -> Response:
         return _show(visit, 400, problem=said_by(error))
     if person_id == visit.person.person_id and not visit.person.single_user:
         return RedirectResponse("/login", status_code=303)
-    return visit.back_to("/people", f"{account.name}: kept.")
+    return visit.back_to("/people", visit.t("people.kept", name=account.name))
 
 
 @router.post("/people/tokens/new")
@@ -94,30 +95,37 @@ def revoke(visit: Here, token_id: str) -> Response:
     access = visit.office.tools.access
     row = next((one for one in access.tokens() if one.token_id == token_id), None)
     if row is None:
-        raise HTTPException(404, "there is no such token")
+        raise HTTPException(404, visit.t("token.unknown"))
     if row.person_id != visit.person.person_id and "keeper" not in visit.person.roles:
-        raise HTTPException(403, "this token is not yours")
+        raise HTTPException(403, visit.t("token.not-yours"))
     access.revoke_token(token_id, visit.office.tools.now())
-    return visit.back_to("/me", f"{row.name}: revoked.")
+    return visit.back_to("/me", visit.t("token.revoked", name=row.name))
 
 
 @router.get("/calendar/{token}")
 def calendar(visit: Here) -> Response:
     """What is due, for a calendar program that knows the token in the address."""
+    return Response(
+        visit.office.tools.hands_out.calendar((), every_date(visit))[0],
+        media_type="text/calendar; charset=utf-8",
+        headers={"cache-control": "private, max-age=3600"},
+    )  # fmt: skip
+
+
+def every_date(visit: Visit) -> list[tuple[str, date, str]]:
+    """What comes next on each rope, and the day by which a new one is ordered: id, day, words."""
     office = visit.office
     extra = []
     for stand in office.tools.book.stands():
         if stand.record.get("state") == "taken off":
             continue
         one = office.judged.glance(stand)
-        note = " (invented data)" if one.invented else ""
+        note = visit.t("calendar.invented") if one.invented else ""
         if one.due is not None:
-            words = f"Rope {one.rope_id}: {one.next_step.what if one.next_step.on else 'next duty'}"
+            what = one.next_step.what if one.next_step.on else visit.t("calendar.duty")
+            words = visit.t("calendar.rope", rope=one.rope_id, what=what)
             extra.append((f"inspection/{one.rope_id}", one.due, words + note))
         if one.order_by is not None:
-            words = f"Rope {one.rope_id}: order a new rope by today{note}"
-            extra.append((f"order-by/{one.rope_id}", one.order_by, words))
-    return Response(
-        office.tools.book.calendar(extra), media_type="text/calendar; charset=utf-8",
-        headers={"cache-control": "private, max-age=3600"},
-    )  # fmt: skip
+            words = visit.t("calendar.rope", rope=one.rope_id, what=visit.t("calendar.order"))
+            extra.append((f"order-by/{one.rope_id}", one.order_by, words + note))
+    return extra

@@ -1,21 +1,26 @@
-"""A rope's page, its chart, its derivations, its history."""
+"""A rope's page, its chart, its derivations, its entries."""
 
 from typing import Final
 
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
-from markupsafe import Markup
 
-from ropewright.desk.judging import record_of
+from ropewright.desk.chart_places import trouble_on
+from ropewright.desk.judging import judge, record_of
 from ropewright.desk.open_book import Stand
 from ropewright.desk.overview import Overview
 from ropewright.errors import RopewrightError, UnknownNameError
 from ropewright.rope import Rope
-from ropewright.rules import why
+from ropewright.rules import Ruling, why
 from ropewright.rules.why import provenance_words, status_words
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.gate import correctors, role_among
-from ropewright.web.office import Here, Visit
+from ropewright.web.handing import file_name, send
+from ropewright.web.office import Here, Office, Visit, quiet_visit
+from ropewright.web.pages.crane import SET_UP_RULES
+from ropewright.web.pages.documents import papers, papers_if_any
+from ropewright.web.us_units import us_drawing
+from ropewright.web.views.chart import changes
 from ropewright.web.views.entries import rows_of, told
 from ropewright.web.views.photos import by_finding, pictures_of
 from ropewright.web.views.rope import TOLD, rope_view
@@ -46,56 +51,66 @@ def show_rope(
     """The rope's page, after a form that could not be taken with what was typed still in it."""
     tools = visit.office.tools
     stand = tools.book.stand(rope_id)
+    key = _key(visit, stand)
+    main = visit.office.ropes.get(*key) if status == 200 else None
+    if main is not None:
+        return visit.page_around("rope.html", main, rope_id=rope_id)
     try:
         whole = visit.office.judged.overview(rope_id, stand)
     except RopewrightError as error:
-        names = tools.book.names()
+        names, texts = tools.book.names(), visit.office.texts
         lines = tools.book.lines(rope_id, most=400)
         return visit.page(
             "rope_unjudged.html", status, rope_id=rope_id, why=said_by(error),
             path=rope_path(rope_id), record=stand.record,
-            told=[told(one, names) for one in lines], problem=problem, opened=opened,
+            told=[told(one, names, texts) for one in lines], problem=problem, opened=opened,
+            docs=papers_if_any(visit, stand),
         )  # fmt: skip
-    plain = status == 200
-    key = _key(visit, stand.sequence, rope_id)
-    main = visit.office.ropes.get(key) if plain else None
-    if main is None:
-        main = _main(visit, whole, stand, problem=problem, opened=opened)
-        if plain:
-            visit.office.ropes.put(key, main)
-    main = main.replace(_FORM_TOKEN, visit.person.csrf)
-    return visit.page("rope.html", status, rope_id=rope_id, main=Markup(main))
+    made = _main(visit, whole, stand, problem=problem, opened=opened)
+    main = visit.office.ropes.put(*key, made) if status == 200 else made.encode()
+    return visit.page_around("rope.html", main, status, rope_id=rope_id)
 
 
-#: Stands in a kept page for what belongs to one session.
-_FORM_TOKEN: Final = "form-token-of-this-session"
+def prepare(office: Office, stand: Stand) -> bool:
+    """Make the pages of a rope ready for all who may ask; tells whether one was missing."""
+    made = False
+    for caller in office.door.readers():
+        visit = quiet_visit(office, caller)
+        key = _key(visit, stand)
+        if not office.ropes.has(*key) and office.ropes.room:
+            whole = office.judged.overview(stand.rope_id, stand)
+            office.ropes.put(*key, _main(visit, whole, stand, problem="", opened=""))
+            made = True
+    return made
 
 
-def _key(visit: Visit, sequence: int, rope_id: str) -> tuple[object, ...]:
-    """Everything that a kept page depends on."""
-    tools = visit.office.tools
+def _key(visit: Visit, stand: Stand) -> tuple[tuple[object, ...], tuple[object, ...]]:
+    """Which page it is and for whom, and all else that it depends on."""
     may = visit.may("POST /ropes/{rope_id}/release")
-    names = hash(frozenset(tools.book.names().items()))
-    return (rope_id, sequence, tools.today(), visit.person.units, may, names)
+    made_from = (stand.sequence, visit.office.tools.today(), stand.people)
+    return ("page", stand.rope_id, visit.person.units, may), made_from
 
 
 def _main(visit: Visit, whole: Overview, stand: Stand, *, problem: str, opened: str) -> str:
     tools, rope_id = visit.office.tools, stand.rope_id
-    today, names = tools.today(), tools.book.names()
+    today, names, texts = tools.today(), tools.book.names(), visit.office.texts
     lines = tools.book.lines(rope_id, kinds=TOLD, most=200)
-    photos = pictures_of(tools.book.lines(rope_id, kinds={"photo"}, most=5000))
-    view = rope_view(whole, today, stand.record.get("holds", {}), lines)
-    made: str = visit.office.pages.get_template("rope_main.html").render(
+    taken = tools.book.lines(rope_id, kinds={"photo"}, most=5000)
+    photos = pictures_of(taken, texts)
+    view = rope_view(whole, today, stand.record.get("holds", {}), lines, texts)
+    return visit.middle(
+        "rope_main.html",
         view=view, a=whole.assessment, v=whole.assessment.verdict, d=whole.dossier,
         f=whole.forecast, today=today, rope_id=rope_id, photos=by_finding(photos),
-        told=[told(one, names) for one in view.told], events=EVENT_WORDS,
-        widths=CHART_WIDTHS,
-        problem=problem, opened=opened, form=visit.form, csrf=_FORM_TOKEN,
+        told=[told(one, names, texts) for one in view.told], events=EVENT_WORDS,
+        widths=CHART_WIDTHS, chart_path=view.path,
+        changed=changes(whole.dossier.history, texts),
+        problem=problem, opened=opened, form=visit.form,
         crane_path=f"/cranes/{in_address(rope_id)}", status_words=status_words,
         accepted=stand.record.get("verdict"),
-        overrides=stand.record.get("overrides", {}), caller=visit.person, visit=visit,
+        overrides=stand.record.get("overrides", {}),
+        docs=papers(visit, whole.dossier, stand, taken),
     )  # fmt: skip
-    return made
 
 
 #: Widths in which the chart is drawn: a page's, and a phone's with fewer words.
@@ -108,13 +123,18 @@ def chart(visit: Here, rope_id: str, width: int = CHART_WIDTHS[0]) -> Response:
     tools, name = visit.office.tools, from_address(rope_id)
     stand = tools.book.stand(name)
     drawn = width if width in CHART_WIDTHS else CHART_WIDTHS[0]
-    key = ("chart", name, stand.sequence, tools.today(), drawn)
-    svg = visit.office.ropes.get(key)
+    feet = visit.person.units == "us"
+    place = ("chart", name, drawn, feet)
+    made_from = (stand.sequence, tools.today(), stand.people)
+    svg = visit.office.ropes.get(place, made_from)
     if svg is None:
         whole = visit.office.judged.overview(name, stand)
-        svg = tools.rope_chart(whole.dossier, whole.assessment, width_px=drawn, headline=False)
-        visit.office.ropes.put(key, svg)
-    return Response(svg, media_type="image/svg+xml")
+        made = tools.rope_chart(
+            whole.dossier, whole.assessment, width_px=drawn, headline=False, feet=feet,
+            trouble=trouble_on(whole.dossier, tools.shelf, tools.today()),
+        )  # fmt: skip
+        svg = visit.office.ropes.put(place, made_from, us_drawing(made) if feet else made)
+    return visit.drawing(svg)
 
 
 @router.get("/ropes/{rope_id}/trend.svg")
@@ -132,7 +152,7 @@ def why_page(visit: Here, rope_id: str, ruling_id: str) -> HTMLResponse:
     """How one ruling came about, step by step, to check by hand."""
     name = from_address(rope_id)
     whole = visit.office.judged.overview(name)
-    ruling = whole.assessment.ruling(ruling_id)
+    ruling = whole.assessment.ruling(ruling_id) or _of_the_set_up(visit, whole, ruling_id)
     if ruling is None:
         raise UnknownNameError(
             what="a ruling of this rope", given=ruling_id,
@@ -148,14 +168,22 @@ def why_page(visit: Here, rope_id: str, ruling_id: str) -> HTMLResponse:
     return page
 
 
+def _of_the_set_up(visit: Visit, whole: Overview, ruling_id: str) -> Ruling | None:
+    """A check of the set-up, which the crane's page makes whatever rules the rope was given."""
+    if not ruling_id.startswith(f"{SET_UP_RULES}/"):
+        return None
+    tools = visit.office.tools
+    found = judge(
+        whole.dossier, tools.shelf, tools.today(), software=tools.software, added=[SET_UP_RULES]
+    )
+    return found.ruling(ruling_id)
+
+
 @router.get("/ropes/{rope_id}/report.pdf")
 def report_pdf(visit: Here, rope_id: str) -> Response:
     """The report of today; it is not signed and not kept."""
     name = from_address(rope_id)
-    return Response(
-        make_report(visit, name), media_type="application/pdf",
-        headers={"content-disposition": f"inline; filename*=utf-8''{in_address(name)}.pdf"},
-    )  # fmt: skip
+    return send(file_name(visit, name, "report", "pdf"), make_report(visit, name))
 
 
 def make_report(visit: Visit, rope_id: str) -> bytes:
@@ -183,17 +211,17 @@ def label_pdf(visit: Here, rope_id: str) -> Response:
     data = tools.label_pdf(
         title=name,
         lines=(
-            f"Crane {dossier.crane.crane_id}, {dossier.installation.hoist}",
+            visit.t("label.crane", crane=dossier.crane.crane_id, hoist=dossier.installation.hoist),
             _rope_words(dossier.rope),
-            f"fitted {fitted.isoformat()}" if fitted else "day of fitting not known",
+            visit.t("rope.fitted", day=fitted.isoformat()) if fitted else visit.t("label.no-day"),
             dossier.crane.site,
         ),
         address=f"{str(base).rstrip('/')}{rope_path(name)}",
-        note="Open this rope's page before an inspection. Anyone may put the rope on hold.",
+        note=visit.t("label.note"),
         invented=dossier.invented,
         made_on=tools.today(),
     )
-    return Response(data, media_type="application/pdf")
+    return send(file_name(visit, name, "label", "pdf"), data)
 
 
 def _is_invented(visit: Visit, rope_id: str) -> bool:
@@ -204,20 +232,6 @@ def _is_invented(visit: Visit, rope_id: str) -> bool:
 def _rope_words(rope: Rope) -> str:
     diameter, length = float(rope.nominal_diameter_mm), rope.length_m
     return f"{rope.construction.name}, {diameter:g} mm, {length:g} m"
-
-
-@router.get("/ropes/{rope_id}/history")
-def history(visit: Here, rope_id: str) -> HTMLResponse:
-    """Every entry of a rope, newest first."""
-    tools, name = visit.office.tools, from_address(rope_id)
-    tools.book.stand(name)
-    names = tools.book.names()
-    lines = tools.book.lines(name, most=5000)
-    page: HTMLResponse = visit.page(
-        "history.html", rope_id=name, path_back=rope_path(name),
-        told=[told(one, names) for one in lines], invented=_is_invented(visit, name),
-    )  # fmt: skip
-    return page
 
 
 @router.get("/ropes/{rope_id}/entries/{entry_id}")
@@ -233,16 +247,17 @@ def show_entry(
     book = visit.office.tools.book
     line = book.line(entry_id)
     if line is None or line.rope_id != rope_id:
-        raise HTTPException(404, "this rope has no such entry")
-    names = book.names()
+        raise HTTPException(404, visit.t("entry.unknown"))
+    names, texts = book.names(), visit.office.texts
     later = [
-        told(one, names)
+        told(one, names, texts)
         for one in book.lines(rope_id, kinds={"correction"}, most=5000)
         if one.payload.get("corrects") == entry_id
     ]
     page: HTMLResponse = visit.page(
         "entry.html", status, rope_id=rope_id, path_back=rope_path(rope_id),
-        one=told(line, names), rows=rows_of(line.payload, names), later=later, problem=problem,
+        one=told(line, names, texts), rows=rows_of(line.payload, names, texts), later=later,
+        problem=problem,
         may_correct=bool(role_among(visit.person.roles, correctors(line.kind))), form=visit.form,
         invented=_is_invented(visit, rope_id),
     )  # fmt: skip

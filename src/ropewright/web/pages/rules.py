@@ -101,14 +101,12 @@ def choose(visit: Here, rope_id: str) -> Response:
     wanted = [one for one in visit.form.get("rules", "").split("\n") if one]
     stated = contents_of(tools.book, name, "installation")
     if not stated:
-        return _rope_rules(visit, name, 400, problem="the book has no installation of this rope")
+        return _rope_rules(visit, name, 400, problem=visit.t("rope-rules.no-installation"))
     if not wanted:
-        return _rope_rules(
-            visit, name, 400, problem="choose at least one: there is no default edition"
-        )
+        return _rope_rules(visit, name, 400, problem=visit.t("rope-rules.at-least-one"))
     payload: dict[str, Any] = {**stated[-1], "rules": wanted}
     taken = say(visit, "installation", name, payload, tools.today())
-    return _answer(visit, name, taken.state, taken.reason, "These rules govern from now on.")
+    return _answer(visit, name, taken.state, taken.reason, visit.t("rope-rules.governing"))
 
 
 @router.post("/ropes/{rope_id}/permit")
@@ -117,10 +115,11 @@ def permit(visit: Here, rope_id: str) -> Response:
     tools, name = visit.office.tools, from_address(rope_id)
     rule_set, _, permission = visit.form.get("permission", "").partition("/")
     try:
-        reason = words_in(visit, "reason", "why this permission is used")
+        reason = words_in(visit, "reason", visit.t("rope-rules.why-used"))
         known = {one.permission_id for one in tools.shelf.get(rule_set).permissions}
         if permission not in known:
-            raise InputError(field="permission", expected="one the rule knows", given=permission)
+            wanted = visit.t("rope-rules.known-permission")
+            raise InputError(field="permission", expected=wanted, given=permission)
     except InputError as error:
         return _rope_rules(visit, name, 400, problem=said_by(error))
     payload = {
@@ -128,7 +127,7 @@ def permit(visit: Here, rope_id: str) -> Response:
         "on": tools.today().isoformat(), "reason": reason,
     }  # fmt: skip
     taken = say(visit, "permission", name, payload, tools.today())
-    return _answer(visit, name, taken.state, taken.reason, "The permission is recorded.")
+    return _answer(visit, name, taken.state, taken.reason, visit.t("rope-rules.permitted"))
 
 
 @router.post("/ropes/{rope_id}/confirm")
@@ -136,12 +135,11 @@ def confirm(visit: Here, rope_id: str) -> Response:
     """Record that a person held a clause against their own copy."""
     tools, name = visit.office.tools, from_address(rope_id)
     try:
-        edition = words_in(visit, "edition", "the edition of your copy")
+        edition = words_in(visit, "edition", visit.t("rope-rules.edition-wanted"))
         clauses = {one.clause_id for one in tools.shelf.get(visit.form.get("rule_set", "")).clauses}
         if visit.form.get("clause_id") not in clauses:
-            raise InputError(
-                field="clause", expected="one of the rule set", given=visit.form.get("clause_id")
-            )
+            wanted = visit.t("rope-rules.known-clause")
+            raise InputError(field="clause", expected=wanted, given=visit.form["clause_id"])
     except InputError as error:
         return _rope_rules(visit, name, 400, problem=said_by(error))
     payload = {
@@ -151,7 +149,7 @@ def confirm(visit: Here, rope_id: str) -> Response:
         "remark": visit.form.get("remark", "").strip(),
     }  # fmt: skip
     taken = say(visit, "rule confirmed", name, payload, tools.today())
-    return _answer(visit, name, taken.state, taken.reason, "Your confirmation is recorded.")
+    return _answer(visit, name, taken.state, taken.reason, visit.t("rope-rules.confirmed-said"))
 
 
 def _answer(visit: Visit, rope_id: str, state: str, reason: str, said: str) -> Response:

@@ -16,17 +16,18 @@ from ropewright.web.office import Here, Visit
 
 router = APIRouter(include_in_schema=False)
 
-#: Fields of the form by their place in a case file: words, what it looks like, needed or not.
+#: Fields of the form by their place in a case file: key of the words, what it looks like,
+#: needed or not.
 FIELDS: Final = (
-    ("rope.id", "Name of the rope", "KQ-7 hoist", True),
-    ("crane.id", "Crane", "KQ-7", True),
-    ("crane.site", "Site", "", False),
-    ("rope.diameter", "Rope diameter", "20 mm", True),
-    ("rope.construction", "Construction", "6x36WS", True),
-    ("rope.length", "Length as first installed", "420 m", True),
-    ("rigging.falls", "Falls", "2", False),
-    ("rigging.hook_low", "Lowest hook height", "0 m", False),
-    ("rigging.hook_high", "Highest hook height", "61 m", False),
+    ("rope.id", "set-up.rope", "KQ-7 hoist", True),
+    ("crane.id", "word.crane", "KQ-7", True),
+    ("crane.site", "word.site", "", False),
+    ("rope.diameter", "set-up.diameter", "20 mm", True),
+    ("rope.construction", "set-up.construction", "6x36WS", True),
+    ("rope.length", "set-up.length", "420 m", True),
+    ("rigging.falls", "crane.falls", "2", False),
+    ("rigging.hook_low", "crane.hook-low", "0 m", False),
+    ("rigging.hook_high", "crane.hook-high", "61 m", False),
 )
 
 
@@ -109,7 +110,7 @@ def set_up(visit: Here) -> Response:
     """Take the rope into the book, or say field by field what is wrong; nothing typed is lost."""
     tools = visit.office.tools
     missing = tuple(
-        InputError(field=key, expected=words.lower(), given="nothing")
+        InputError(field=key, expected=visit.t(words).lower(), given=visit.t("asked.nothing"))
         for key, words, _, needed in FIELDS
         if needed and not visit.form.get(key, "").strip()
     )
@@ -117,8 +118,8 @@ def set_up(visit: Here) -> Response:
         return _show(visit, 400, problems=missing)
     name = visit.form["rope.id"].strip()
     if name in {one.rope_id for one in tools.book.stands()}:
-        given = InputError(field="rope.id", expected="a name that no rope here has", given=name)
-        return _show(visit, 400, problems=(given,))
+        taken = InputError(field="rope.id", expected=visit.t("set-up.new-name"), given=name)
+        return _show(visit, 400, problems=(taken,))
     text = case_text(visit.form, tools.today())
     try:
         case = tools.read_case(text, file="set-up", known_rules=tools.shelf.names())
@@ -127,4 +128,4 @@ def set_up(visit: Here) -> Response:
         return _show(visit, 400, problems=tuple(errors.errors))
     except InputError as error:
         return _show(visit, 400, problems=(error,))
-    return visit.back_to(rope_path(name), "The rope is in the book. Next: its first inspection.")
+    return visit.back_to(rope_path(name), visit.t("set-up.kept"))

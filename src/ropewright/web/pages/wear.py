@@ -18,22 +18,23 @@ from ropewright.web.addresses import from_address, rope_path
 from ropewright.web.guards import MOST_LOG_BYTES
 from ropewright.web.office import Here, Visit
 from ropewright.web.typed import with_point
+from ropewright.web.us_units import us_drawing
 from ropewright.web.views.wear import wear_view
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
 
-#: Columns of a log: key in the form, words, what a heading and its unit may look like.
+#: Columns of a log: key in the form, key of its words, what a heading and its unit may look like.
 COLUMNS: Final = (
-    ("time", "Moment", "Stamp", "s, ms; none for dates"),
-    ("hook", "Hook height", "Height", "m"),
-    ("radius", "Radius", "Radius", "m"),
-    ("jib", "Jib angle", "Jib", "deg"),
-    ("boom", "Boom length", "Boom", "m"),
-    ("boom_angle", "Boom angle", "Angle", "deg"),
-    ("load", "Load", "Load", "t"),
-    ("drum_turns", "Drum turns from the clamp", "Turns", ""),
-    ("falls", "Falls", "Falls", ""),
+    ("time", "wear.column.time", "Stamp", "s, ms; none for dates"),
+    ("hook", "wear.column.hook", "Height", "m"),
+    ("radius", "wear.column.radius", "Radius", "m"),
+    ("jib", "wear.column.jib", "Jib", "deg"),
+    ("boom", "wear.column.boom", "Boom", "m"),
+    ("boom_angle", "wear.column.boom-angle", "Angle", "deg"),
+    ("load", "wear.column.load", "Load", "t"),
+    ("drum_turns", "wear.column.drum-turns", "Turns", ""),
+    ("falls", "crane.falls", "Falls", ""),
 )
 #: Fields of the form that say how a log is to be read.
 SAID: Final = (
@@ -62,20 +63,24 @@ def _show(
     tools = visit.office.tools
     dossier = tools.book.dossier(rope_id)
     charts = [] if worn is None else _charts(visit, dossier, worn)
+    view = None if worn is None else wear_view(worn, visit.office.texts, visit.person.units)
     return visit.page(
         "wear.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
-        view=None if worn is None else wear_view(worn), charts=charts, problem=problem,
+        view=view, charts=charts, problem=problem,
         form=visit.form, may=visit.may("POST /ropes/{rope_id}/wear"), columns=COLUMNS,
-        models=MODELS, usual_days=f"{PERIOD_DAYS:g}", most_mb=MOST_LOG_BYTES // 10**6,
+        model_choices=[(name, card.title) for name, card in MODELS.items()],
+        usual_days=f"{PERIOD_DAYS:g}", most_mb=MOST_LOG_BYTES // 10**6,
         opened=problem and any(visit.form[name].strip() for name in SAID if name != "block"),
     )  # fmt: skip
 
 
 def _charts(visit: Visit, dossier: Dossier, worn: Worn) -> list[tuple[str, str]]:
-    draw = visit.office.tools.wear_chart
-    return [
-        (kind, draw(dossier, worn.found, worn.advice, width_px=width)) for kind, width in WIDTHS
+    draw, feet = visit.office.tools.wear_chart, visit.person.units == "us"
+    made = [
+        (kind, draw(dossier, worn.found, worn.advice, width_px=width, feet=feet))
+        for kind, width in WIDTHS
     ]
+    return [(kind, us_drawing(svg) if feet else svg) for kind, svg in made]
 
 
 @router.post("/ropes/{rope_id}/wear")
@@ -100,14 +105,15 @@ def _worn(visit: Visit, rope_id: str) -> Worn:
         if form[f"{key}.name"].strip()
     ]
     if not logs:
-        raise InputError(field="log", expected="a duty log or a list of lifts", given="no file")
+        raise InputError(field="log", expected=visit.t("wear.a-log"), given=visit.t("wear.no-file"))
     model = form["model"]
     if model and model not in MODELS:
-        raise InputError(field="model", expected=f"one of {', '.join(MODELS)}", given=model)
-    days = _number(form["ahead"], "days ahead", 1, MOST_DAYS)
-    wraps = _number(form["dead_wraps"], "wraps that must stay", 0, MOST_WRAPS)
+        names = visit.t("wear.one-of", names=", ".join(MODELS))
+        raise InputError(field="model", expected=names, given=model)
+    days = _number(visit, "ahead", visit.t("wear.field.ahead"), 1, MOST_DAYS)
+    wraps = _number(visit, "dead_wraps", visit.t("wear.field.wraps"), 0, MOST_WRAPS)
     said = {name: form[name] for name in SAID}
-    with _turn(), tools.read_logs(logs, said) as opened:
+    with _turn(visit), tools.read_logs(logs, said) as opened:
         return worn_rope(
             tools.book.dossier(rope_id), opened, tools.shelf, tools.today(),
             software=tools.software, model=cast(ModelName, model) if model else None,
@@ -116,7 +122,7 @@ def _worn(visit: Visit, rope_id: str) -> Worn:
 
 
 @contextmanager
-def _turn() -> Iterator[None]:
+def _turn(visit: Visit) -> Iterator[None]:
     """Wait until no other log is counted.
 
     Raises
@@ -124,7 +130,7 @@ def _turn() -> Iterator[None]:
     InputError
         If that takes too long, or too many wait already.
     """
-    busy = InputError("other logs are being counted: try again in a minute")
+    busy = InputError(visit.t("wear.busy"))
     if not _HERE.acquire(blocking=False):
         raise busy
     try:
@@ -138,7 +144,8 @@ def _turn() -> Iterator[None]:
         _HERE.release()
 
 
-def _number(text: str, field: str, least: float, most: float) -> float | None:
+def _number(visit: Visit, name: str, field: str, least: float, most: float) -> float | None:
+    text = visit.form[name]
     words = with_point(text)
     if not words:
         return None
@@ -147,5 +154,6 @@ def _number(text: str, field: str, least: float, most: float) -> float | None:
     except ValueError:
         value = float("nan")
     if not least <= value <= most:
-        raise InputError(field=field, expected=f"a number from {least:g} to {most:g}", given=text)
+        wanted = visit.t("wear.number", least=f"{least:g}", most=f"{most:g}")
+        raise InputError(field=field, expected=wanted, given=text)
     return value

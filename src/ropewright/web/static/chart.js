@@ -1,4 +1,9 @@
-// Zoom, pan and pinch for the rope chart; how far it shows is said in metres of the rope.
+// Zoom, pan and pinch for the rope chart; how far it shows is said in metres or feet of the rope.
+import { choosing } from "./chart_choice.js";
+
+const STILL_PX = 8; // a finger that moved less than this has tapped
+const filled = (words, values) => words.replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
+
 for (const figure of document.querySelectorAll("[data-chart]")) {
   const view = figure.querySelector(".chart-view");
   const say = figure.querySelector("output");
@@ -29,8 +34,11 @@ for (const figure of document.querySelectorAll("[data-chart]")) {
     svg.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
     view.style.touchAction = w < w0 ? "none" : "pan-y";
     if (!say) return;
-    say.textContent = w >= w0 ? "whole rope"
-      : scale ? `${Math.max(0, scale(x)).toFixed(0)} to ${scale(x + w).toFixed(0)} m` : `${(w0 / w).toFixed(1)} times`;
+    const { saysWhole, saysPart, saysTimes } = figure.dataset;
+    const [per, unit] = "feet" in figure.dataset ? [0.3048, "ft"] : [1, "m"];
+    say.textContent = w >= w0 ? saysWhole
+      : scale ? filled(saysPart, { low: (Math.max(0, scale(x)) / per).toFixed(0), high: `${(scale(x + w) / per).toFixed(0)} ${unit}` })
+        : filled(saysTimes, { n: (w0 / w).toFixed(1) });
   }
   function zoom(by, at = 0.5, down = 0.3) {
     const here = x + w * at, there = y + w * h0 / w0 * down;
@@ -60,37 +68,66 @@ for (const figure of document.querySelectorAll("[data-chart]")) {
     event.preventDefault();
     zoom(Math.exp(-event.deltaY / 300), part(event));
   }, { passive: false });
+  const choice = choosing(figure, view, svg, bringIn);
   const fingers = new Map();
-  let before = null;
+  let pinch = null, tap = null;
   view.addEventListener("pointerdown", (event) => {
+    if (event.pointerType === "mouse" && event.button) return;
     fingers.set(event.pointerId, event);
     view.setPointerCapture(event.pointerId);
-    before = gap();
+    pinch = twoFingers();
+    tap = fingers.size === 1 ? { x: event.clientX, y: event.clientY } : null;
   });
   view.addEventListener("pointermove", (event) => {
     const last = fingers.get(event.pointerId);
     if (!last) return;
     fingers.set(event.pointerId, event);
+    if (tap && Math.hypot(event.clientX - tap.x, event.clientY - tap.y) > STILL_PX) tap = null;
     if (fingers.size === 2) {
-      const now = gap();
-      if (before > 0) zoom(now / before, middle());
-      before = now;
-    } else if (w < w0) {
-      x -= (event.clientX - last.clientX) / view.clientWidth * w;
-      y -= (event.clientY - last.clientY) / view.clientWidth * w;
-      show();
+      const now = twoFingers();
+      if (pinch?.gap > 0) {
+        x -= (now.across - pinch.across) * w; // what lay between the fingers stays there
+        y -= (now.down - pinch.down) * w * h0 / w0;
+        zoom(now.gap / pinch.gap, now.across, now.down);
+      }
+      pinch = now;
+    } else if (w < w0 && !tap) {
+      const beyond = pan(event.clientX - last.clientX, event.clientY - last.clientY);
+      if (event.pointerType === "touch") window.scrollBy(0, -beyond); // over its edge the page goes on
     }
   });
   for (const end of ["pointerup", "pointercancel"]) {
-    view.addEventListener(end, (event) => { fingers.delete(event.pointerId); before = gap(); });
+    view.addEventListener(end, (event) => {
+      if (end === "pointerup" && tap) choice.at(event.clientX, event.clientY);
+      tap = null;
+      fingers.delete(event.pointerId);
+      pinch = twoFingers();
+    });
   }
-  function gap() {
-    const [a, b] = [...fingers.values()];
-    return b ? Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY) : 0;
+  // Moves the drawing by so many pixels; what there was no room for, up or down, comes back.
+  function pan(right, down) {
+    const per = w / view.clientWidth;
+    x -= right * per;
+    y -= down * per;
+    const wanted = y;
+    show();
+    return (y - wanted) / per;
   }
-  function middle() {
+  function twoFingers() {
     const [a, b] = [...fingers.values()];
-    return (part(a) + part(b)) / 2;
+    if (!b) return null;
+    const box = view.getBoundingClientRect();
+    return { gap: Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY),
+      across: ((a.clientX + b.clientX) / 2 - box.left) / box.width,
+      down: ((a.clientY + b.clientY) / 2 - box.top) / box.height };
+  }
+  // Moves the drawing so that something on it can be seen.
+  function bringIn(one) {
+    if (w >= w0) return;
+    const box = one.getBBox(), h = w * h0 / w0;
+    if (box.x < x || box.x + box.width > x + w) x = box.x + box.width / 2 - w / 2;
+    if (box.y < y || box.y + box.height > y + h) y = box.y + box.height / 2 - h / 2;
+    show();
   }
   // A finding in a table shows its place on the chart.
   for (const link of document.querySelectorAll("[data-show-m]")) {

@@ -7,7 +7,8 @@ if (form) {
   const address = () => `${base}?${new URLSearchParams(new FormData(form))}`;
   function draw() {
     for (const one of form.querySelectorAll("input[type=range]")) {
-      form.querySelector(`output[for="${one.id}"]`).textContent = `${Number(one.value).toFixed(1)} ${one.dataset.unit}`;
+      const [value, unit] = "feet" in one.dataset ? [one.value / 0.3048, "ft"] : [Number(one.value), one.dataset.unit];
+      form.querySelector(`output[for="${one.id}"]`).textContent = `${value.toFixed(1)} ${unit}`;
     }
     if (busy) { again = true; return; }
     busy = true;

@@ -6,23 +6,17 @@ from datetime import date
 from typing import Final
 
 from ropewright.rules import LEVELS
+from ropewright.units import in_us
 from ropewright.web.addresses import in_address, rope_path
+from ropewright.web.catalogue import Catalogue
 from ropewright.web.glances import Glance
 
 PER_PAGE: Final = 100
 
-#: Groups in their order, with their headings.
-URGENCY: Final[Mapping[str, str]] = {
-    "out": "Remove or on hold",
-    "decide": "To be decided",
-    "none": "Cannot be judged",
-    "incomplete": "Inspection incomplete",
-    "monitor": "Monitor",
-    "clear": "No criterion reached",
-}
-SORTS: Final[Mapping[str, str]] = {
-    "urgency": "urgency", "site": "site", "crane": "crane", "due": "due date",
-}  # fmt: skip
+#: Groups in their order.
+URGENCY: Final = ("out", "decide", "none", "incomplete", "monitor", "clear")
+#: By what the board may be grouped.
+SORTS: Final = ("urgency", "site", "crane", "due")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +82,13 @@ def urgency_of(one: Glance) -> str:
 
 
 def board(
-    glances: Sequence[Glance], today: date, asked: Asked, *, waiting: int = 0, units: str = "metric"
+    glances: Sequence[Glance],
+    today: date,
+    asked: Asked,
+    texts: Catalogue,
+    *,
+    waiting: int = 0,
+    units: str = "metric",
 ) -> Board:
     """Put ropes in order.
 
@@ -100,15 +100,17 @@ def board(
         The day.
     asked
         What part is wanted.
+    texts
+        The words.
     waiting
         Ropes that are not judged yet today [-].
     units
         The person's units.
     """
     kept = [one for one in glances if _wanted(one, asked)]
-    rows = sorted((_row(one, today, units) for one in kept), key=_weight)
+    rows = sorted((_row(one, today, texts, units) for one in kept), key=_weight)
     grouping = _GROUPINGS.get(asked.group, _by_urgency)
-    titled = [(grouping(row), row) for row in rows]
+    titled = [(grouping(row, texts), row) for row in rows]
     if asked.group in ("site", "crane", "due"):
         titled.sort(key=lambda pair: pair[0])
     pages = max(1, -(-len(titled) // PER_PAGE))
@@ -154,10 +156,10 @@ def _weight(row: Row) -> tuple[int, int, int, int, str]:
     due = far if row.due_days is None else row.due_days
     order = far if row.order_days is None else row.order_days
     level = len(LEVELS) if one.level is None else LEVELS.index(one.level)
-    return list(URGENCY).index(row.urgency), level, min(due, order), due, one.rope_id
+    return URGENCY.index(row.urgency), level, min(due, order), due, one.rope_id
 
 
-def _row(one: Glance, today: date, units: str) -> Row:
+def _row(one: Glance, today: date, texts: Catalogue, units: str) -> Row:
     due_days = None if one.due is None else (one.due - today).days
     order_days = None if one.order_by is None else (one.order_by - today).days
     return Row(
@@ -165,80 +167,79 @@ def _row(one: Glance, today: date, units: str) -> Row:
         path=rope_path(one.rope_id),
         crane_path=f"/cranes/{in_address(one.rope_id)}",
         urgency=urgency_of(one),
-        due_words=days_words(due_days),
+        due_words=days_words(due_days, texts),
         due_days=due_days,
-        order_words=days_words(order_days),
+        order_words=days_words(order_days, texts),
         order_days=order_days,
-        seen_words=_seen(one),
-        unseen_words=_unseen(one, units),
+        seen_words=_seen(one, texts),
+        unseen_words=_unseen(one, texts, units),
     )
 
 
-def days_words(days: int | None) -> str:
+def days_words(days: int | None, texts: Catalogue) -> str:
     """How far off a day is, ``days`` [days] from today, in words.
 
     Examples
     --------
-    >>> [days_words(one) for one in (-1, 0, 1, 30, None)]
+    >>> from ropewright.web.catalogue import load_texts
+    >>> [days_words(one, load_texts()) for one in (-1, 0, 1, 30, None)]
     ['1 day overdue', 'today', 'tomorrow', 'in 30 days', '']
     """
     if days is None:
         return ""
     if days < 0:
-        return f"{-days} day{'s' if days < -1 else ''} overdue"
-    if days == 0:
-        return "today"
-    return "tomorrow" if days == 1 else f"in {days} days"
+        return texts.tn("days.overdue", -days)
+    return texts.t("days.today") if days == 0 else texts.tn("days.in", days)
 
 
-def _seen(one: Glance) -> str:
+def _seen(one: Glance, texts: Catalogue) -> str:
     if one.last_on is None:
-        return "no inspection on record"
-    how = ", ".join(one.last_methods) or "method not stated"
+        return texts.t("board.no-inspection")
+    methods = (texts.word("method", method) for method in one.last_methods)
+    how = ", ".join(methods) or texts.t("board.no-method")
     return f"{one.last_kind}, {how}"
 
 
-def _unseen(one: Glance, units: str) -> str:
+def _unseen(one: Glance, texts: Catalogue, units: str) -> str:
     if one.level is None:
-        return "not known"
+        return texts.t("board.unseen.unknown")
     if one.unseen_whole:
-        return "the whole rope"
+        return texts.t("board.unseen.whole")
     if one.unseen_m < 0.05:
-        return "nothing"
-    return f"{one.unseen_m / 0.3048:.0f} ft" if units == "us" else f"{one.unseen_m:.1f} m"
+        return texts.t("board.unseen.nothing")
+    words = f"{one.unseen_m:.1f} m"
+    return in_us(words) if units == "us" else words
 
 
 # --- Groups -----------------------------------------------------------------------------------
 
 
-def _by_urgency(row: Row) -> tuple[str, str]:
-    return row.urgency, URGENCY[row.urgency]
+def _by_urgency(row: Row, texts: Catalogue) -> tuple[str, str]:
+    return row.urgency, texts.t(f"board.group.{row.urgency}")
 
 
-def _by_site(row: Row) -> tuple[str, str]:
-    name = row.glance.site or "no site stated"
+def _by_site(row: Row, texts: Catalogue) -> tuple[str, str]:
+    name = row.glance.site or texts.t("word.no-site")
     return name, name
 
 
-def _by_crane(row: Row) -> tuple[str, str]:
-    name = row.glance.crane or "no crane stated"
+def _by_crane(row: Row, texts: Catalogue) -> tuple[str, str]:
+    name = row.glance.crane or texts.t("board.no-crane")
     return name, name
 
 
-def _by_due(row: Row) -> tuple[str, str]:
+def _by_due(row: Row, texts: Catalogue) -> tuple[str, str]:
     days = row.due_days
     if days is None:
-        return "5", "No date known"
-    for key, most, title in (
-        ("0", -1, "Overdue"), ("1", 0, "Today"), ("2", 7, "Within 7 days"),
-        ("3", 30, "Within 30 days"),
-    ):  # fmt: skip
+        return "5", texts.t("board.due.unknown")
+    spans = (("overdue", -1), ("today", 0), ("week", 7), ("month", 30))
+    for number, (key, most) in enumerate(spans):
         if days <= most:
-            return key, title
-    return "4", "Later"
+            return str(number), texts.t(f"board.due.{key}")
+    return "4", texts.t("board.due.later")
 
 
-_GROUPINGS: Final[Mapping[str, Callable[[Row], tuple[str, str]]]] = {
+_GROUPINGS: Final[Mapping[str, Callable[[Row, Catalogue], tuple[str, str]]]] = {
     "urgency": _by_urgency, "site": _by_site, "crane": _by_crane, "due": _by_due,
 }  # fmt: skip
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from ropewright.desk.open_book import Line
+from ropewright.web.catalogue import Catalogue
 
 _LONGEST: Final = 160
 
@@ -49,7 +50,21 @@ class Told:
     who: str
 
 
-def told(line: Line, names: Mapping[str, str]) -> Told:
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """How persons and yes or no are said."""
+
+    names: Mapping[str, str]
+    texts: Catalogue
+
+    def person(self, person_id: str) -> str:
+        return self.names.get(person_id) or self.texts.t("word.somebody")
+
+    def flag(self, value: bool) -> str:
+        return self.texts.t("yes" if value else "no")
+
+
+def told(line: Line, names: Mapping[str, str], texts: Catalogue) -> Told:
     """An entry in words.
 
     Parameters
@@ -58,78 +73,86 @@ def told(line: Line, names: Mapping[str, str]) -> Told:
         The entry.
     names
         Known persons by id.
+    texts
+        The words.
     """
-    hands = [f"{names.get(person, 'a person')} ({role})" for person, role in line.by]
-    return Told(line=line, words=said_words(line, names), who=", ".join(hands))
+    said = _Said(names, texts)
+    hands = [f"{said.person(person)} ({role})" for person, role in line.by]
+    return Told(line=line, words=said_words(line, names, texts), who=", ".join(hands))
 
 
-def said_words(line: Line, names: Mapping[str, str]) -> str:
+def said_words(line: Line, names: Mapping[str, str], texts: Catalogue) -> str:
     """What an entry says, in a few words."""
+    said = _Said(names, texts)
     data = dict(line.payload)
     if isinstance(data.get("what"), dict):
         data = {**data["what"], "inspection_id": data.get("inspection_id", "")}
     wanted = _SAID.get(line.kind)
     if line.kind in _NAMED:
-        words = _plain({key: data[key] for key in _NAMED[line.kind] if key in data}, names)
+        words = _plain({key: data[key] for key in _NAMED[line.kind] if key in data}, said)
     elif wanted is None:
-        words = _plain(data, names)
+        words = _plain(data, said)
     else:
         words = ", ".join(
-            _word(name, data[name], names) for name in wanted if data.get(name) not in (None, "")
+            _word(name, data[name], said) for name in wanted if data.get(name) not in (None, "")
         )
     return words if len(words) <= _LONGEST else words[: _LONGEST - 1].rstrip() + "…"
 
 
-def _word(name: str, value: Any, names: Mapping[str, str]) -> str:  # noqa: ANN401 - plain data
+def _word(name: str, value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
     if isinstance(value, bool):
-        return f"{name.replace('_', ' ')}: {'yes' if value else 'no'}"
+        return f"{name.replace('_', ' ')}: {said.flag(value)}"
     if name.endswith("_m"):
         return f"{value} m"
-    return _value(value, names)
+    return _value(value, said)
 
 
-def _value(value: Any, names: Mapping[str, str]) -> str:  # noqa: ANN401 - plain data
+def _value(value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
     if isinstance(value, dict):
         if set(value) == {"person"}:
-            return names.get(value["person"], "a person")
-        return _plain(value, names)
+            return said.person(value["person"])
+        return _plain(value, said)
     if isinstance(value, list):
-        return "; ".join(_value(one, names) for one in value)
+        return "; ".join(_value(one, said) for one in value)
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return said.flag(value)
     return str(value)
 
 
-def _plain(data: Mapping[str, Any], names: Mapping[str, str]) -> str:
+def _plain(data: Mapping[str, Any], said: _Said) -> str:
     return ", ".join(
-        _named(key, value, names) for key, value in data.items() if value not in (None, "", [], {})
+        _named(key, value, said) for key, value in data.items() if value not in (None, "", [], {})
     )
 
 
-def _named(key: str, value: Any, names: Mapping[str, str]) -> str:  # noqa: ANN401 - plain data
+def _named(key: str, value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
     """A field with its name, and its unit behind the value where the name ends in one."""
     name, _, unit = key.rpartition("_")
     if name and unit in ("m", "mm", "kn", "kg", "deg", "percent"):
         shown = {"kn": "kN", "deg": "°", "percent": "%"}.get(unit, unit)
-        return f"{name.replace('_', ' ')} {_value(value, names)} {shown}"
-    return f"{key.replace('_', ' ')} {_value(value, names)}"
+        return f"{name.replace('_', ' ')} {_value(value, said)} {shown}"
+    return f"{key.replace('_', ' ')} {_value(value, said)}"
 
 
 def rows_of(
-    data: Mapping[str, Any], names: Mapping[str, str], head: str = ""
+    data: Mapping[str, Any], names: Mapping[str, str], texts: Catalogue
 ) -> list[tuple[str, str]]:
     """Everything an entry says as pairs of field and value, nothing left out."""
+    return _rows(data, _Said(names, texts), "")
+
+
+def _rows(data: Mapping[str, Any], said: _Said, head: str) -> list[tuple[str, str]]:
     rows: list[tuple[str, str]] = []
     for key, value in data.items():
         name = f"{head}{key.replace('_', ' ')}"
         if isinstance(value, dict) and set(value) != {"person"}:
-            rows.extend(rows_of(value, names, f"{name} · "))
+            rows.extend(_rows(value, said, f"{name} · "))
         elif isinstance(value, list) and any(isinstance(one, dict) for one in value):
             for number, one in enumerate(value, start=1):
                 if isinstance(one, dict):
-                    rows.extend(rows_of(one, names, f"{name} {number} · "))
+                    rows.extend(_rows(one, said, f"{name} {number} · "))
                 else:
-                    rows.append((f"{name} {number}", _value(one, names)))
+                    rows.append((f"{name} {number}", _value(one, said)))
         else:
-            rows.append((name, _value(value, names)))
+            rows.append((name, _value(value, said)))
     return rows

@@ -18,12 +18,6 @@ class OrderChoice:
     order_id: str
     checked: bool
 
-    @property
-    def words(self) -> str:
-        """What it is called in a list."""
-        state = "checked by a second person" if self.checked else "not checked yet"
-        return f"{self.order_id} of {self.rope_id}, {state}"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ropewright.desk.open_book import Line, Stand
-from ropewright.rules import LEVEL_WORDS
+from ropewright.web.catalogue import Catalogue
 from ropewright.web.glances import Glance
 from ropewright.web.views.board import URGENCY, urgency_of
 
@@ -22,7 +22,10 @@ class Open:
 
 
 def handover_view(
-    stands: Sequence[Stand], glances: Mapping[str, Glance], taken: Mapping[str, Line | None]
+    stands: Sequence[Stand],
+    glances: Mapping[str, Glance],
+    taken: Mapping[str, Line | None],
+    texts: Catalogue,
 ) -> tuple[Open, ...]:
     """Ropes on which anything is open, gravest first.
 
@@ -34,12 +37,14 @@ def handover_view(
         What was judged of them.
     taken
         The last time somebody took over, by rope.
+    texts
+        The words.
     """
     found = []
     for one in stands:
         if one.record.get("state") == "taken off":
             continue
-        words = open_words(one, glances[one.rope_id])
+        words = open_words(one, glances[one.rope_id], texts)
         if words:
             found.append(
                 Open(
@@ -57,30 +62,33 @@ def mark_of(view: Sequence[Open]) -> str:
 
 
 def _gravest_first(one: Open) -> tuple[int, str]:
-    return list(URGENCY).index(urgency_of(one.glance)), one.rope_id
+    return URGENCY.index(urgency_of(one.glance)), one.rope_id
 
 
-def open_words(stand: Stand, glance: Glance) -> tuple[str, ...]:
+def open_words(stand: Stand, glance: Glance, texts: Catalogue) -> tuple[str, ...]:
     """What is open on a rope, in words."""
-    record = stand.record
+    record, t = stand.record, texts.t
+
+    def since(one: Mapping[str, str]) -> str:
+        return one.get("on") or t("open.no-day")
+
     words = [
-        f"on hold since {one.get('on') or 'no day'}: {one['why']}"
-        for one in record.get("holds", {}).values()
+        t("open.hold", day=since(one), why=one["why"]) for one in record.get("holds", {}).values()
     ]
     if glance.level in ("remove", "decide", "incomplete"):
-        words.append(f"{LEVEL_WORDS[glance.level]}: {glance.next_step.what}")
+        level = t(f"level.{glance.level}")
+        words.append(t("open.level", level=level, do=glance.next_step.what))
     if glance.level is None:
-        words.append(f"cannot be judged: {glance.problem}")
+        words.append(t("open.level", level=t("level.none"), do=glance.problem))
     words += [
-        f"limit overridden since {one.get('on') or 'no day'}: {one['which']}"
+        t("open.override", day=since(one), which=one["which"])
         for one in record.get("overrides", {}).values()
     ]
-    words += [f"warning: {one}" for one in record.get("warnings", {}).values()]
+    words += [t("open.warning", words=one) for one in record.get("warnings", {}).values()]
     words += [
-        f"{one['kind']} inspection of {one['on']} is not finished"
+        t("open.inspection", kind=one["kind"], day=one["on"])
         for one in record.get("open_inspections", {}).values()
     ]
     if record.get("marks"):
-        count = record["marks"]
-        words.append(f"{count} mark{'' if count == 1 else 's'} on the rope to look at again")
+        words.append(texts.tn("open.marks", record["marks"]))
     return tuple(words)

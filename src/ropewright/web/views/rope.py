@@ -23,6 +23,7 @@ from ropewright.inspection.evidence import Evidence, evidence_on
 from ropewright.rules import LEVELS, Assessment, Level, Ruling
 from ropewright.units import exact_decimal
 from ropewright.web.addresses import in_address, rope_path
+from ropewright.web.catalogue import Catalogue
 
 #: Entries that changed the rope, its path or its use: what the history on the page shows.
 TOLD: Final = frozenset(
@@ -96,7 +97,11 @@ class RopeView:
 
 
 def rope_view(
-    whole: Overview, today: date, holds: Mapping[str, Mapping[str, str]], lines: Sequence[Line]
+    whole: Overview,
+    today: date,
+    holds: Mapping[str, Mapping[str, str]],
+    lines: Sequence[Line],
+    texts: Catalogue,
 ) -> RopeView:
     """Put one rope's page together.
 
@@ -110,6 +115,8 @@ def rope_view(
         Open holds by their id.
     lines
         Entries of the rope, newest first.
+    texts
+        The words.
     """
     found = whole.assessment
     evidence = evidence_on(whole.dossier, today)
@@ -127,17 +134,19 @@ def rope_view(
         windows=tuple(one for one in wanted if one.window is not None and one.found is not None),
         diameters=tuple(one for one in wanted if "diameter" in one.clause_id),
         readings=tuple(
-            _found(one, name) for one, name in _seen(evidence) if isinstance(one, DiameterReading)
+            _found(one, name, texts)
+            for one, name in _seen(evidence)
+            if isinstance(one, DiameterReading)
         ),
         findings=tuple(
-            _found(one, name)
+            _found(one, name, texts)
             for one, name in _seen(evidence)
             if not isinstance(one, DiameterReading)
         ),
         parts=tuple(_part(one.finding, one.inspection.inspection_id) for one in evidence.parts),
         questions=tuple(one.why for one in evidence.questions),
         inspections=tuple(
-            _inspection(one, path)
+            _inspection(one, path, texts)
             for one in sorted(whole.dossier.inspections, key=lambda one: one.on, reverse=True)
         ),
         open_holds=holds,
@@ -190,28 +199,35 @@ def _seen(evidence: Evidence) -> Iterable[tuple[RopeFinding, str]]:
         yield one.finding, one.inspection.inspection_id
 
 
-def finding_words(one: RopeFinding) -> str:
+def finding_words(one: RopeFinding, texts: Catalogue) -> str:
     """A finding in a few words."""
     match one:
         case BrokenWires():
             first = min(group.from_mm for group in one.groups)
             last = max(group.to_mm for group in one.groups)
-            over = "" if last == first else f" over {exact_decimal(last - first)} mm"
-            return f"{one.count} broken wire{'' if one.count == 1 else 's'}{over}"
+            if last == first:
+                return texts.tn("finding.breaks", one.count)
+            length = f"{exact_decimal(last - first)} mm"
+            return texts.tn("finding.breaks-over", one.count, length=length)
         case DiameterReading():
-            values = " and ".join(exact_decimal(value) for value in one.readings_mm)
-            return f"diameter {values} mm" if values else "diameter not read"
+            both = texts.t("finding.and")
+            values = both.join(exact_decimal(value) for value in one.readings_mm)
+            if not values:
+                return texts.t("finding.no-diameter")
+            return texts.t("finding.diameter", size=f"{values} mm")
         case Waviness():
-            return f"waviness, gap {exact_decimal(one.gap_mm)} mm"
+            return texts.t("finding.waviness", gap=f"{exact_decimal(one.gap_mm)} mm")
         case Damage():
-            return ", ".join(part for part in (one.damage, one.form, one.grade) if part)
+            kind = texts.word("kind", one.damage)
+            return ", ".join(part for part in (kind, one.form, one.grade) if part)
         case MetallicLoss():
-            return f"{exact_decimal(one.percent)} % of {one.of} lost"
+            share = f"{exact_decimal(one.percent)} %"
+            return texts.t("finding.lost", share=share, of=one.of)
 
 
-def _found(one: RopeFinding, inspection: str) -> Found:
+def _found(one: RopeFinding, inspection: str, texts: Catalogue) -> Found:
     return Found(
-        finding_id=one.finding_id, what=finding_words(one), section=one.section,
+        finding_id=one.finding_id, what=finding_words(one, texts), section=one.section,
         err_m=one.place.abs_err_m + one.place.rel_err_m, method=one.method or "",
         inspection=inspection, remark=one.remark, same_as=one.same_as or "",
         photos=tuple(one.photos),
@@ -230,17 +246,17 @@ def _part(one: PartFinding, inspection: str) -> Found:
     )  # fmt: skip
 
 
-def state_of(one: Inspection) -> str:
+def state_of(one: Inspection, texts: Catalogue) -> str:
     """Where an inspection stands."""
     if one.signed_by:
-        return f"signed by {one.signed_by}"
-    return "finished, not yet signed" if one.finished else "not finished"
+        return texts.t("inspection.signed-by", who=one.signed_by)
+    return texts.t("inspection.not-signed" if one.finished else "inspection.not-finished")
 
 
-def _inspection(one: Inspection, path: str) -> InspectionLine:
+def _inspection(one: Inspection, path: str, texts: Catalogue) -> InspectionLine:
     return InspectionLine(
         inspection=one,
         path=f"{path}/inspections/{in_address(one.inspection_id)}",
         findings=len(one.findings) + len(one.part_findings),
-        state=state_of(one),
+        state=state_of(one, texts),
     )

@@ -1,7 +1,7 @@
 // What every screen is built from.
 
 import { h, s } from "./dom.js";
-import { has, t, word } from "./texts.js";
+import { has, headed, t, word } from "./texts.js";
 import { sign } from "./signs.js";
 import { session } from "./session.js";
 import { shown, toTyped, unitName } from "./units.js";
@@ -50,8 +50,8 @@ export function choices(title, options, current, onPick, { columns = 1, help = "
 export const optionsOf = (list, values) =>
   values.map((value) => ({ value, words: word(list, value) }));
 export const yesNo = () => [
-  { value: true, words: t("yes") },
-  { value: false, words: t("no") },
+  { value: true, words: headed(t("yes")) },
+  { value: false, words: headed(t("no")) },
 ];
 
 /** A line that must be seen; `kind` is "danger", "warn" or "plain". */
@@ -161,4 +161,4 @@ const today = (at, low, high, words) => [
 ];
 
 /** Words for a level, such as "remove". */
-export const levelWords = (level) => (has(`level.${level}`) ? t(`level.${level}`) : level);
+export const levelWords = (level) => (has(`level.${level}`) ? headed(t(`level.${level}`)) : level);

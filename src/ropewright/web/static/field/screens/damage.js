@@ -18,7 +18,7 @@ export async function damageScreen(app) {
   const { lists } = app.card;
   const back = app.rope("what");
   if (!damage.damage) {
-    return { title, back, body: [choices(t("damage.which"), optionsOf("damage", Object.keys(lists.damage)), null, (kind) => set({ damage: kind }), { columns: 2 })] };
+    return { title, back, body: [choices(t("damage.which"), optionsOf("kind", Object.keys(lists.damage)), null, (kind) => set({ damage: kind }), { columns: 2 })] };
   }
   const { forms, grades } = lists.damage[damage.damage];
   if (damage.damage === "abrasion" && damage.depth === undefined) {
@@ -34,7 +34,7 @@ export async function damageScreen(app) {
     rating_percent: null, length_m: 0, method: "eye", remark: damage.remark ?? "",
     position: found.position, point: found.point,
   };
-  const name = word("damage", damage.damage);
+  const name = word("kind", damage.damage);
   return {
     title: name, back,
     body: [
