@@ -47,7 +47,10 @@ class Typed(dict[str, str]):
 
 @dataclass(slots=True, kw_only=True)
 class Office:
-    """Everything that lives as long as the server."""
+    """Everything that lives as long as the server.
+
+    ``asked_at`` [s] is when somebody last asked for a page, by the clock that only runs forward.
+    """
 
     tools: WebTools
     settings: Settings
