@@ -8,7 +8,6 @@ counted, so the result is the least that can have happened; its origin says so.
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import reduce
 from operator import add
 from typing import Final
 
@@ -113,15 +112,16 @@ def bends_of_lifts(
     """
     plain = replace(counting, jitter_m=0.0, jitter_deg=0.0, gap_s=_NO_LIMIT)
     plain = replace(plain, hook_speed_m_per_s=_NO_LIMIT)
-    counts = []
+    whole: BendCount | None = None
     for number, lift in enumerate(lifts):
         try:
-            counts.append(_of_one(lift, hoist, plain))
+            one = _of_one(lift, hoist, plain)
         except InputError as error:
             raise error.within(f"lift[{number + 1}]") from None
-    if not counts:
+        whole = one if whole is None else add(whole, one)  # a count is large: no list of them
+    if whole is None:
         raise InputError(field="lift", expected="at least one lift", given=None)
-    return replace(reduce(add, counts), origin=origin)
+    return replace(whole, origin=origin)
 
 
 def bends_of_duty(duty: Duty, hoist: Hoist, counting: Counting) -> BendCount:
