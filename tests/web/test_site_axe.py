@@ -64,6 +64,8 @@ def test_every_page_of_a_rope(site: str, at_desk: AtDesk, rope: str, width: int)
         unfold(page)
         look(one)
     page.goto(path)
+    look(one)  # as it comes, folded on a phone
+    unfold(page)
     linked = [page.locator(f"a[href*='/{kind}/']").first for kind in ("why", "entries")]
     linked.append(
         page.get_by_role("group", name="Inspections", exact=True).get_by_role("link").last

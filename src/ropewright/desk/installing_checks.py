@@ -43,9 +43,11 @@ def papers_compared(
     """What the new rope's papers say, held against its order and the crane, line by line.
 
     A breaking force or a length may be larger than ordered; everything else has to be the same.
-    ``order`` [-] has the fields of the order, each in the unit its key names.
+    ``order`` [-] has the fields of the order, each in the unit its key names; without one only the
+    crane is left.
     """
-    return (*_against_order(dossier, order or {}), *_against_crane(dossier))
+    against_order = () if order is None else _against_order(dossier, order)
+    return (*against_order, *_against_crane(dossier))
 
 
 def _against_order(dossier: Dossier, order: Mapping[str, OrderValue]) -> Iterator[Compared]:

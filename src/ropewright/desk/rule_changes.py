@@ -94,11 +94,17 @@ def _table(clause: Clause) -> Sequence[Any]:
     return getattr(getattr(clause.check, "table", None), "rows", ())
 
 
+def _row_words(number: int, old: Any, new: Any) -> str:  # noqa: ANN401 - rows of any table
+    """A row by its number, and by its rope category number where it has one."""
+    rcn = old.cells.get("rcn")
+    return f"row {number} (RCN {rcn})" if rcn and rcn == new.cells.get("rcn") else f"row {number}"
+
+
 def _cells(before: Sequence[Any], after: Sequence[Any]) -> Iterator[tuple[str, str, str]]:
     for number, (old, new) in enumerate(zip(before, after, strict=False), start=1):
         for head in dict.fromkeys((*old.cells, *new.cells)):
             was, now = str(old.cells.get(head, "")), str(new.cells.get(head, ""))
             if was != now:
-                yield f"row {number}, {head.replace('_', ' ')}", was, now
+                yield f"{_row_words(number, old, new)}, {head.replace('_', ' ')}", was, now
     if len(before) != len(after):
         yield "rows", str(len(before)), str(len(after))

@@ -16,6 +16,7 @@ from ropewright.geometry import Section, union
 from ropewright.inspection import Dossier, covered
 from ropewright.inspection.evidence import Evidence, evidence_on
 from ropewright.rope import PathMap
+from ropewright.rules import provenance_words
 from ropewright.wear.agreement import Agreement, Found, agreement, step_for_m
 from ropewright.wear.discard_counts import DiscardCount, discard_count, row_for
 from ropewright.wear.model import DutyChunk
@@ -277,9 +278,10 @@ def _notes(
     dossier: Dossier, duty: Duty, pieces: Sequence[DutyPiece], worn: WearMap, model: ModelName
 ) -> list[str]:
     """What the reader must know."""
+    origin = provenance_words(MODELS[model].provenance)
     notes = [
         "Wear gives the shape along the rope; how far the rope is gone, inspections say.",
-        f"Constants of the model are {MODELS[model].provenance}: {MODELS[model].source}.",
+        f"Constants of the model, {origin}: {MODELS[model].source}.",
     ]
     if model == "endurance" and not pieces[-1].damage.life_known:
         notes.append("The constants are those of another rope (8x19 fibre core): shape only.")
@@ -296,7 +298,7 @@ def _notes(
     if worn.crossover is not None:
         notes.append(
             f"A pass through a crossover counts {worn.crossover.value:.1f} times its bend on top "
-            f"of it ({worn.crossover.provenance}; {worn.crossover.source})."
+            f"of it ({provenance_words(worn.crossover.provenance)}; {worn.crossover.source})."
         )
         notes.append(_drum_note(duty))
     notes += _log_notes(dossier, duty, pieces)

@@ -58,7 +58,7 @@ def draw_places(
             continue
         x, y = line.at(place.path_m)
         across, down = line.heading(place.path_m)
-        off = _free_side(x, y, across, down, taken)
+        off = _free_side(x, y, across, down, taken, canvas.width)
         if place.motion is not None:
             way = 1.0 if place.towards_drum else -1.0
             at = path.to_rope_m(min(max(place.path_m, 0.0), path.length_m))
@@ -78,13 +78,15 @@ def _free_side(
     across: float,
     down: float,
     taken: Sequence[tuple[float, float, float, float]],
+    width: float,
 ) -> Point:
-    """A spot for a number beside the rope that is not taken yet."""
+    """A spot beside the rope that is not taken yet and lies within the drawing."""
     for reach in (24.0, 40.0, 56.0, 72.0):
         for side in (1.0, -1.0):
             spot = (x + side * down * reach, y - side * across * reach)
             box = (spot[0] - 10, spot[1] - 10, spot[0] + 10, spot[1] + 10)
-            if not any(_overlap(box, other) for other in taken) and spot[1] > 12:
+            inside = spot[1] > 12 and box[0] >= 2 and box[2] <= width - 2
+            if inside and not any(_overlap(box, other) for other in taken):
                 return spot
     return x, y - 24.0
 
@@ -129,7 +131,7 @@ def draw_signs(
             continue
         x, y = line.at(one.path_m)
         across, down = line.heading(one.path_m)
-        spot = _free_side(x, y, -across, -down, taken)
+        spot = _free_side(x, y, -across, -down, taken, canvas.width)
         taken.append((spot[0] - 10, spot[1] - 10, spot[0] + 10, spot[1] + 10))
         with canvas.mark("finding", f"{one.name} at {one.rope_m:.1f} m", one.rope_m):
             canvas.line(x, y, spot[0], spot[1], canvas.ink.line)

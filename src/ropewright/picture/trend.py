@@ -51,7 +51,8 @@ def trend_spec(
     print_grey
         Whether to draw in greys only.
     headline
-        Whether rope, date, outcome and reason stand over the figure.
+        Whether rope, date, outcome and reason stand over the figure.  Without it words stand
+        beside the figure, and only dates that have a mark are said in it.
 
     Returns
     -------
@@ -63,7 +64,7 @@ def trend_spec(
     ink = ink_for(print_grey=print_grey)
     inner = max(220, width_px - 74)
     size = 11.5 if width_px >= NARROW else 11
-    drawn = _Drawn(alt, figure, ink, inner, size)
+    drawn = _Drawn(alt, figure, ink, inner, size, marked_only=not headline)
     parts = [drawn.dates(), drawn.counts()]
     if figure.chances:
         parts.append(drawn.chances())
@@ -113,8 +114,11 @@ class _Drawn:
         ink: Ink,
         width: float,
         size: float,
+        *,
+        marked_only: bool,
     ) -> None:
         self.alt, self.figure, self.ink, self.width, self.size = alt, figure, ink, width, size
+        self.marked_only = marked_only
         self.domain = [iso(figure.begins), iso(figure.ends)]
 
     def _x(self, *, axis: bool = True) -> Any:  # noqa: ANN401
@@ -176,7 +180,7 @@ class _Drawn:
         words: list[dict[str, Any]] = []
         marks: list[dict[str, Any]] = []
         down = 0.0
-        for row in date_rows(self.figure):
+        for row in date_rows(self.figure, marked_only=self.marked_only):
             lines = self.folded(row["words"])
             words.append({"row": down, "words": lines})
             down += len(lines) * (self.size + 3) + 2
@@ -343,7 +347,7 @@ class _Drawn:
             .mark_line(color=ink.ink, strokeWidth=2, clip=True)
             .encode(x=self._x(), y=y)
         )
-        taken = {"chance": 100 * figure.alpha, "words": f"taken: {100 * figure.alpha:g} %"}
+        taken = {"chance": 100 * figure.alpha, "words": f"look again at {100 * figure.alpha:g} %"}
         level = (
             self._data([taken])
             .mark_rule(color=ink.grave, strokeWidth=1.6, strokeDash=[8, 3])
@@ -355,7 +359,7 @@ class _Drawn:
             .encode(x=alt.value(2), y=y, text="words:N")
         )
         title = "Chance that a limit has been passed by then, %"
-        below = "each line is ten times the one below; the dashed level is the chance taken"
+        below = "each step up is ten times more; look again before the line crosses the dashed one"
         return alt.layer(level, line, self._today(), words).properties(
             width=self.width, height=110, title=self._titled(title, below)
         )

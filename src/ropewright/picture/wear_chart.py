@@ -26,6 +26,7 @@ from ropewright.picture.wear_panels import (
     draw_tops,
     key_lines,
 )
+from ropewright.rules import provenance_words
 from ropewright.wear.top_sections import WornSection
 
 WIDTH: Final = 1680
@@ -93,9 +94,10 @@ def _heading(canvas: Canvas, dossier: Dossier, found: WearResult) -> float:
     for line in folded(f"{found.rope_id}: where the rope is worn", size, canvas.width - 30.0):
         y += size + 2
         canvas.text(10, y, line, size=size, bold=True)
+    origin = provenance_words(found.card.provenance)
     text = (
         f"Crane {dossier.crane.crane_id}, as on {found.on.isoformat()}. Bends {duty_words(found)}; "
-        f"weighed by {found.card.title} (constants: {found.card.provenance}). Wear gives the "
+        f"weighed by {found.card.title} (constants {origin}). Wear gives the "
         "shape, inspections give the scale."
     )
     if dossier.invented:

@@ -44,7 +44,7 @@ _BY_A_PERSON: Final[Mapping[str, str]] = {
     "hidden parts": "what ordinary inspections do not show: under guards, in clamps, dead wraps",
     "end B fitting": "the rope's end at the drum",
     "drum anchorage": "clamp, bolts and the rope in it",
-    "pick-up points": "where the rope rests at regular stops: 'ropewright where' gives the place",
+    "pick-up points": "where the rope rests at regular stops: ask for the place by hook height",
     "rope over sheaves": "all rope that runs over sheaves",
 }
 _NOT_KNOWN: Final = "where it lies follows from path and drum: not known well enough yet"
@@ -191,7 +191,7 @@ def _pick_up(rigged: RiggedHoist) -> Iterator[TroubleSpot]:
         still.append(Section(max(out - 0.5, 0.0), out + 0.5))
     words = (
         "lifts from the lowest hook height: rope on the sheaves fixed to the crane and where it "
-        "leaves the drum; other regular pick-up heights: 'ropewright where' gives the place"
+        "leaves the drum; other regular pick-up heights: ask for the place by hook height"
     )
     yield _spot("pick-up points", words, still)
 

@@ -13,7 +13,7 @@ from ropewright.rules.more_checks import (
     SetUpCheck,
     UnjudgedCheck,
 )
-from ropewright.rules.words import baseline_words, listing, number, threshold
+from ropewright.rules.words import baseline_words, listing, number, threshold, ways_words
 
 
 def limit_words(clause: Clause) -> str:
@@ -95,8 +95,7 @@ def _part(check: model.PartCheck) -> str:
 
 def _coverage(check: model.CoverageCheck) -> str:
     wraps = f" and {number(check.extra_wraps)} wraps more" if check.extra_wraps else ""
-    ways = " or ".join(" and ".join(way) for way in check.by)
-    return f"{check.of}{wraps} covered by {ways}"
+    return f"{check.of}{wraps} covered by {ways_words(check.by)}"
 
 
 def _interval(check: model.IntervalCheck) -> str:

@@ -1,10 +1,30 @@
 """Numbers and places in the plain words of rulings."""
 
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
+from typing import Final
 
 from ropewright.geometry import Section
+from ropewright.inspection.findings import Method
 from ropewright.units import exact_decimal
+
+#: Methods as they are said behind 'by'.
+METHOD_WORDS: Final[Mapping[Method, str]] = {
+    "eye": "eye", "eye-round": "eye all round", "feel": "hand", "gauge": "gauge",
+    "internal": "internal examination", "mrt": "magnetic rope test",
+}  # fmt: skip
+
+
+def ways_words(ways: Iterable[Iterable[Method]]) -> str:
+    """Ways to cover rope, each by one or several methods.
+
+    Examples
+    --------
+    >>> ways_words([["eye-round"], ["eye", "feel"]])
+    'eye all round, or eye and hand'
+    """
+    return ", or ".join(" and ".join(METHOD_WORDS[method] for method in way) for way in ways)
 
 
 def number(value: Fraction | int) -> str:

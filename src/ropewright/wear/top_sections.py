@@ -47,7 +47,7 @@ def cause_words(causes: tuple[tuple[CauseKind, str, float], ...]) -> str:
     causes
         Kind, name and share of each cause [-].
     """
-    return ", ".join(f"{_named(kind, name)} {share:.0%}" for kind, name, share in causes)
+    return ", ".join(f"{_named(kind, name)}: {share * 100:.0f} %" for kind, name, share in causes)
 
 
 def _named(kind: CauseKind, name: str) -> str:

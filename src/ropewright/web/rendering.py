@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from ropewright.units import exact_decimal, fixed_decimal
 from ropewright.web.catalogue import Catalogue
+from ropewright.web.readable import day_words, said_days, short_figures
 from ropewright.web.us_units import either, in_units
 
 #: One shape for each level, so that no colour is needed to tell them apart.
@@ -42,7 +43,7 @@ def day(value: date | str | None) -> str:
         return "–"
     if isinstance(value, str):
         value = date.fromisoformat(value)
-    return f"{value.day} {value:%b %Y}"
+    return day_words(value)
 
 
 def moment(value: datetime | None) -> str:
@@ -110,6 +111,8 @@ def environment(texts: Catalogue, software: str) -> Environment:
         exact=exact,
         headed=headed,
         rounded=rounded,
+        said_days=said_days,
+        short_figures=short_figures,
         percent=percent,
         svg=Markup,
     )

@@ -72,6 +72,7 @@ def test_papers_are_held_against_the_order_line_by_line() -> None:
     left = replace(one.installation, set_up=(SetUpMeasure(name="drum hand", value="left"),))
     lines = papers_compared(replace(one, installation=left), order)
     assert [line.what for line in lines if line.agrees is False] == ["Lay hand and drum"]
+    assert [line.what for line in papers_compared(one, None)] == ["Lay hand and drum"]
 
 
 def test_the_tension_is_the_larger_of_both_with_its_derivation() -> None:

@@ -155,7 +155,7 @@ def test_shares_and_top_sections_by_hand() -> None:
     assert top[0].mean == 10.0
     assert [kind for kind, _, _ in top[0].causes] == ["sheave", "drum"]
     assert [share for _, _, share in top[0].causes] == pytest.approx([0.9, 0.1])
-    assert "sheave 1 90%" in top[0].words
+    assert "sheave 1: 90 %" in top[0].words
     assert len(top) == 1  # the rest has a tenth of it
     edges, means = metre_by_metre(worn, 1.0)
     assert edges[-1] == 60.0

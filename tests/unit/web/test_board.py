@@ -16,7 +16,8 @@ PLAIN = Glance(
     rope_id="R", level="clear", sentence="", problem="", citation="", on_hold=False,
     hold_reasons=(), next_step=NextStep(what="look", when=""), who="", due=None, overdue=False,
     order_by=None, last_kind="", last_on=None, last_methods=(), last_signed=False, unseen_m=0.0,
-    unseen_whole=False, felt_only_m=0.0, seen_only_m=0.0, marks=0, crane="C", site="S", hoist="hoist", invented=False,
+    unseen_whole=False, felt_only_m=0.0, seen_only_m=0.0, marks=0, crane="C", site="S",
+    hoist="hoist", invented=False,
 )  # fmt: skip
 
 
@@ -87,3 +88,18 @@ def test_days_in_words() -> None:
     assert [days_words(one, TEXTS) for one in (-2, -1, 0, 1, 2)] == [
         "2 days overdue", "1 day overdue", "today", "tomorrow", "in 2 days",
     ]  # fmt: skip
+
+
+def test_what_only_a_hand_or_only_an_eye_went_over_is_told() -> None:
+    """By hand; a foot is 0.3048 m, so 7.9 m are 25.9 ft and 13 m are 42.7 ft."""
+
+    def unseen(units: str = "metric", **more: Any) -> str:
+        shown = board([rope("R", **more)], TODAY, Asked(), TEXTS, units=units)
+        return shown.groups[0].rows[0].unseen_words
+
+    assert unseen() == "nothing"
+    assert unseen(unseen_m=7.9) == "7.9 m"
+    assert unseen(unseen_m=7.9, felt_only_m=13.0) == "7.9 m; 13.0 m by hand only"
+    assert unseen(seen_only_m=2.0) == "2.0 m by eye only"
+    assert unseen("us", unseen_m=7.9, felt_only_m=13.0) == "25.9 ft; 42.7 ft by hand only"
+    assert unseen(unseen_whole=True, felt_only_m=1.0) == "the whole rope"

@@ -217,6 +217,21 @@ def test_everyone_takes_a_rope_away_and_the_office_the_book(books: Served, role:
     for name in ("book.jsonl", "tables.xlsx", "readings.csv", "due.ics", "verify_book.py"):
         wanted = 200 if role in OFFICE else 403
         assert client.get(f"/exchange/{name}").status_code == wanted, name
+    answer = client.get("/exchange")
+    if role in OFFICE:
+        assert ("/exchange/book.zip" in answer.text) == (role == "keeper")
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_photos_of_the_whole_book_are_for_the_keeper(books: Served, role: str) -> None:
+    """They are the originals, with the place where a camera wrote one."""
+    client = books.browser(role.replace(" ", "-"))
+    wanted = 200 if role == "keeper" else 403
+    assert client.get("/exchange/book.zip").status_code == wanted
+
+
+def test_page_of_the_book_says_what_is_invented(books: Served) -> None:
+    assert "Invented data" in got(books, "/exchange").text
 
 
 # --- The whole book ---------------------------------------------------------------------------
@@ -227,16 +242,17 @@ def test_checker_taken_out_checks_the_book_taken_out(
     books: Served, tmp_path: Path, ending: str
 ) -> None:
     """Run as the page says, with the seal of the page; and on a changed copy."""
-    page = text_of(got(books, "/exchange").text)
+    who = "keeper" if ending == "zip" else "planner"
+    page = text_of(got(books, "/exchange", who).text)
     said = re.search(r"python -I (verify_book\.py) (\S+) --seal (\S+)", page)
     assert said is not None
     checker = got(books, "/exchange/verify_book.py")
     assert named(checker) == said[1]
     (tmp_path / said[1]).write_bytes(checker.content)
-    book = got(books, f"/exchange/book.{ending}")
+    book = got(books, f"/exchange/book.{ending}", who)
     assert int(book.headers["content-length"]) == len(book.content)
     assert named(book) == f"logbook-2026-11-10.{ending}"
-    assert ending != "zip" or named(book) == said[2]
+    assert named(book) == said[2]
     (tmp_path / named(book)).write_bytes(book.content)
 
     def check(name: str) -> subprocess.CompletedProcess[str]:
@@ -253,7 +269,7 @@ def test_checker_taken_out_checks_the_book_taken_out(
 
 def test_signed_reports_go_along(served: Served) -> None:
     _sign(served, served.browser("inspector"))
-    data = got(served, "/exchange/book.zip").content
+    data = got(served, "/exchange/book.zip", "keeper").content
     (line,) = served.tools.book.lines("KQ-1 hoist", kinds={"inspection signed"}, most=1)
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         assert f"reports/{line.payload['report_sha256']}" in archive.namelist()
@@ -338,7 +354,7 @@ def test_rope_without_papers_says_what_stays_open(books: Served, rope: str) -> N
 
 
 def test_every_file_the_page_offers_is_there(books: Served) -> None:
-    client = books.browser("inspector")
+    client = books.browser("keeper")
     for path in (rope_path(ODD), "/exchange"):
         page = client.get(path).text
         offered = [html.unescape(one) for one in re.findall(r'href="([^"#]+\.[a-z]+)"', page)]

@@ -82,7 +82,7 @@ def test_figures_stand_at_their_steps(served: Served) -> None:
     page = html.unescape(served.browser("operator").get(PATH).text)
     assert "228.61 kN × 0.02 = 4.57 kN" in page
     assert "10000 kg × g ÷ 4 falls × 0.1 = 2.45 kN" in page
-    assert "spool with 4.57 kN or more" in page
+    assert "Spool with 4.57 kN or more" in page
     for step in FITTING_STEPS:
         assert step.title in page
         for words in step.cautions:

@@ -359,7 +359,8 @@ def test_person_answers_what_was_matched(served: Served) -> None:
     assert _post(served, client, f"{path}/same", **form).status_code == 303
     (said,) = served.tools.book.dossier("KQ-1 hoist").comparisons
     assert (said.earlier, said.later, said.same) == (found[1], found[2], False)
-    assert "not the same as before" in client.get(path).text
+    answered = client.get(path).text
+    assert f"{found[2]} is not the same as {found[1]}: strand 4" in answered
     bad = _post(served, client, f"{path}/same", **{**form, "answer": "who knows"})
     assert bad.status_code == 400
 

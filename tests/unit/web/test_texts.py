@@ -41,7 +41,7 @@ SPOKEN = {"alt", "aria-label", "aria-description", "placeholder", "title", "data
 BUILT = (
     "board.by.", "chart.list.",
     "board.due.", "board.group.", "event.", "kind.", "level.", "me.hand", "me.theme",
-    "me.units", "method.", "role.", "rope.chart.zoom-", "rope.toc.", "why.limit.",
+    "me.units", "method.", "prov.", "role.", "rope.chart.zoom-", "rope.toc.", "why.limit.",
 )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ from ropewright.rules.model import (
     VanishedCheck,
 )
 from ropewright.rules.ruling import Found
-from ropewright.rules.words import listing, place_words
+from ropewright.rules.words import listing, place_words, ways_words
 
 _NO_INSPECTION = "no inspection is on record"
 _LOOK_AGAIN = "go back to the place and look and feel again; broken-off ends can no longer be felt"
@@ -50,7 +50,7 @@ def check_coverage(clause: Clause, check: CoverageCheck, context: Context) -> No
     for way in check.by:
         seen.extend(covered_by_all(inspection, way))
     left = subtract([target], seen)
-    ways = " or ".join(" and ".join(way) for way in check.by)
+    ways = ways_words(check.by)
     common: dict[str, object] = {"inspection_id": inspection.inspection_id}
     if not left:
         context.add(clause, status="below", words=f"{target_words} covered by {ways}", **common)
@@ -60,7 +60,8 @@ def check_coverage(clause: Clause, check: CoverageCheck, context: Context) -> No
         for one in inspection.accepted
         if one.until >= context.as_of and any(one.section.overlaps(piece) for piece in left)
     ]
-    words = f"{covered_length(left):.1f} m of the {target_words} not covered by {ways}"
+    gap = f"{covered_length(left):.1f} m of the {target_words}"
+    words = f"{gap} not covered as this rule asks: by {ways}"
     if acceptances:
         words += f" ({'; '.join(acceptances)})"
     context.add(
@@ -91,7 +92,7 @@ def _target(check: CoverageCheck, context: Context) -> tuple[Section, str]:
         high = min(service.to_m, high + extra_m)
     else:
         low = max(service.from_m, low - extra_m)
-    extra = f" + {check.extra_wraps} wraps" if check.extra_wraps else ""
+    extra = f" and {check.extra_wraps} wraps" if check.extra_wraps else ""
     return Section(low, high), f"working length{extra}"
 
 

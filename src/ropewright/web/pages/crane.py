@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 from typing import Any, Final
+from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
@@ -29,6 +30,8 @@ from ropewright.web.wording import said_by
 router = APIRouter(include_in_schema=False)
 
 SET_UP_RULES: Final = "set-up-figures"
+#: How wide the crane is drawn [px], at a desk and on a phone.
+DRAWING_WIDTHS: Final = (760, 380)
 
 #: Fields asked for from the beginning: name in the form, key of its words, what it looks like.
 FIRST_FIELDS: Final = (
@@ -119,6 +122,7 @@ def show_crane(
     return visit.page(
         "crane.html", status, rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
         path_here=f"/cranes/{in_address(rope_id)}", at=at, missing=missing, rigging=rigging,
+        widths=DRAWING_WIDTHS, drawing=_drawing_of(rope_id, at),
         others=[(one, f"/cranes/{in_address(one)}") for one in others],
         first=FIRST_FIELDS, drum=DRUM_FIELDS, choices=CHOICE_FIELDS,
         values=values_of(rigging, visit.person.units),
@@ -128,6 +132,13 @@ def show_crane(
         opened=opened, reading_kinds=READING_FORMS, look_from=_look_from(rigging, at),
         may=visit.may("POST /cranes/{rope_id}"), today=today, axis_keys=AXIS_KEYS,
     )  # fmt: skip
+
+
+def _drawing_of(rope_id: str, at: CraneAt | None) -> str:
+    """The address of the drawing with the crane as the page shows it."""
+    axes = () if at is None else at.axes
+    asked = urlencode([(str(one.axis), one.here) for one in axes])
+    return f"/cranes/{in_address(rope_id)}/drawing.svg?{asked}"
 
 
 def _look_from(rigging: Rigging | None, at: CraneAt | None) -> list[str]:
@@ -317,11 +328,12 @@ def change_crane(visit: Here, rope_id: str) -> Response:
 
 
 @router.get("/cranes/{rope_id}/drawing.svg")
-def drawing(visit: Here, rope_id: str) -> Response:
-    """The crane from the side at a position."""
+def drawing(visit: Here, rope_id: str, width: int = DRAWING_WIDTHS[0]) -> Response:
+    """The crane from the side at a position, in one of the widths."""
+    drawn = width if width in DRAWING_WIDTHS else DRAWING_WIDTHS[0]
     tools = visit.office.tools
     dossier, today = tools.book.dossier(from_address(rope_id)), tools.today()
     at = crane_at(dossier, today, wanted_axes(visit.request.query_params))
-    svg = tools.crane_elevation(dossier, today, position=at.position, width_px=760)
+    svg = tools.crane_elevation(dossier, today, position=at.position, width_px=drawn)
     svg = us_drawing(svg) if visit.person.units == "us" else svg
     return Response(svg, media_type="image/svg+xml")

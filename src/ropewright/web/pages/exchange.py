@@ -34,11 +34,14 @@ def exchange_page(visit: Here) -> HTMLResponse:
 
 def _exchange(visit: Visit, status: int = 200, **values: object) -> HTMLResponse:
     shown: dict[str, object] = {"problems": [], "lines": [], "name": "", "notes": [], **values}
+    with_photos = visit.may("GET /exchange/book.zip")
     return visit.page(
         "exchange.html", status, may_take=visit.may("POST /exchange/case"), form=visit.form,
         may_cards=visit.may("POST /exchange/cards"), may_book=visit.may("POST /exchange/book"),
         ropes=[one.rope_id for one in visit.office.tools.book.stands()],
-        seal=visit.office.tools.book.seal(), archive=book_name(visit, "", "zip"), **shown,
+        invented=visit.office.any_invented(),
+        seal=visit.office.tools.book.seal(), with_photos=with_photos,
+        archive=book_name(visit, "", "zip" if with_photos else "jsonl"), **shown,
     )  # fmt: skip
 
 

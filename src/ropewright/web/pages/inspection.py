@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from ropewright.errors import InputError, UnknownNameError
 from ropewright.geometry import Section
-from ropewright.inspection import Dossier, Inspection
+from ropewright.inspection import Dossier, Inspection, felt_only, seen_only
 from ropewright.inspection.coverage import unseen
 from ropewright.inspection.experience import FATE_WORDS
 from ropewright.matching import Pairing, match
@@ -20,6 +20,7 @@ from ropewright.web.pages.login import refused_words
 from ropewright.web.pages.rope import make_report
 from ropewright.web.saying import day_in, me, say, words_in
 from ropewright.web.typed import read_metres
+from ropewright.web.views.entry_words import answer_words
 from ropewright.web.views.photos import by_finding, of_inspection, pictures_of
 from ropewright.web.views.rope import finding_words, state_of
 from ropewright.web.wording import said_by
@@ -56,7 +57,6 @@ def _show(
     dossier = tools.book.dossier(rope_id)
     pairings = () if before is None else _pairings(dossier, before, one)
     lines = tools.book.lines(rope_id, most=5000)
-    said = [each for each in dossier.comparisons if each.on >= one.on]
     mine = [line for line in lines if line.payload.get("inspection_id") == inspection_id]
     signed = next((line for line in mine if line.kind == "inspection signed"), None)
     entry_of = {}
@@ -72,17 +72,23 @@ def _show(
         if each is not None
         for finding in each.findings
     }
+    answers = [
+        (each, answer_words(each, visit.office.texts))
+        for each in dossier.comparisons
+        if each.on >= one.on and (each.earlier in words or each.later in words)
+    ]
+    whole = Section(*dossier.history.at(one.on).in_service)
     progress = None if one.finished else Markup(told_progress(visit, rope_id, inspection_id))
     base = "POST /ropes/{rope_id}/inspections/{inspection_id}"
     return visit.page(
         "inspection.html", status, rope_id=rope_id, path_back=rope_path(rope_id), one=one,
         photos=by_finding(pictures), others=of_inspection(pictures, inspection_id, findings),
-        unseen=unseen(one, Section(*dossier.history.at(one.on).in_service)),
+        unseen=unseen(one, whole), felt=felt_only(one, whole), seen=seen_only(one, whole),
         before=before, pairings=pairings, words=words, entry_of=entry_of, signed=signed,
         state=state_of(one, visit.office.texts), d=dossier,
         names=tools.book.names(), problem=problem,
         path_here=f"{rope_path(rope_id)}/inspections/{in_address(inspection_id)}",
-        said=said, progress=progress, may_compare=visit.may(f"{base}/same"),
+        said=answers, progress=progress, may_compare=visit.may(f"{base}/same"),
         form=visit.form, fates=FATE_WORDS, may_sign=visit.may(f"{base}/sign"),
     )  # fmt: skip
 

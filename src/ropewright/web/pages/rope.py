@@ -103,7 +103,7 @@ def _main(visit: Visit, whole: Overview, stand: Stand, *, problem: str, opened: 
         view=view, a=whole.assessment, v=whole.assessment.verdict, d=whole.dossier,
         f=whole.forecast, today=today, rope_id=rope_id, photos=by_finding(photos),
         told=[told(one, names, texts) for one in view.told], events=EVENT_WORDS,
-        widths=CHART_WIDTHS, chart_path=view.path,
+        widths=CHART_WIDTHS, trend_widths=TREND_WIDTHS, chart_path=view.path,
         changed=changes(whole.dossier.history, texts),
         problem=problem, opened=opened, form=visit.form,
         crane_path=f"/cranes/{in_address(rope_id)}", status_words=status_words,
@@ -137,14 +137,27 @@ def chart(visit: Here, rope_id: str, width: int = CHART_WIDTHS[0]) -> Response:
     return visit.drawing(svg)
 
 
+#: Widths in which the trend is drawn.
+TREND_WIDTHS: Final = (900, 380)
+
+
 @router.get("/ropes/{rope_id}/trend.svg")
-def trend(visit: Here, rope_id: str) -> Response:
-    """How broken wires grew, and what is expected."""
-    whole = visit.office.judged.overview(from_address(rope_id))
-    if isinstance(whole.growth, str):
-        raise HTTPException(404, whole.growth)
-    svg = visit.office.tools.trend(whole.dossier, whole.growth, width_px=900)
-    return Response(svg, media_type="image/svg+xml")
+def trend(visit: Here, rope_id: str, width: int = TREND_WIDTHS[0]) -> Response:
+    """How broken wires grew, and what is expected, drawn for a page or for a phone."""
+    tools, name = visit.office.tools, from_address(rope_id)
+    stand = tools.book.stand(name)
+    drawn = width if width in TREND_WIDTHS else TREND_WIDTHS[0]
+    feet = visit.person.units == "us"
+    place = ("trend", name, drawn, feet)
+    made_from = (stand.sequence, tools.today(), stand.people)
+    svg = visit.office.ropes.get(place, made_from)
+    if svg is None:
+        whole = visit.office.judged.overview(name, stand)
+        if isinstance(whole.growth, str):
+            raise HTTPException(404, whole.growth)
+        made = tools.trend(whole.dossier, whole.growth, width_px=drawn)
+        svg = visit.office.ropes.put(place, made_from, us_drawing(made) if feet else made)
+    return visit.drawing(svg)
 
 
 @router.get("/ropes/{rope_id}/why/{ruling_id:path}")

@@ -1,6 +1,8 @@
 """Rules: the catalogue, one rule set, what an edition change alters, choices for one rope."""
 
-from typing import Any
+import re
+from collections.abc import Sequence
+from typing import Any, Final
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
@@ -10,7 +12,8 @@ from ropewright.desk.judging import choose_rule_sets, judge
 from ropewright.desk.rule_changes import rule_changes
 from ropewright.errors import InputError
 from ropewright.inspection import Dossier
-from ropewright.rules import OWN_CHECKS, limit_words, provenance_words
+from ropewright.rules import OWN_CHECKS, Clause, RuleSet, limit_words, provenance_words
+from ropewright.rules.limits import table_words
 from ropewright.web.addresses import from_address, in_address, rope_path
 from ropewright.web.corrected import contents_of
 from ropewright.web.office import Here, Visit
@@ -19,6 +22,8 @@ from ropewright.web.views.rope import SideBySide, side_by_side
 from ropewright.web.wording import said_by
 
 router = APIRouter(include_in_schema=False)
+
+_TABLE: Final = re.compile(r"\bTable [0-9]+\b")
 
 
 @router.get("/rules")
@@ -42,10 +47,44 @@ def rule_set_page(visit: Here, name: str, against: str = "") -> HTMLResponse:
     one = shelf.get(from_address(name))
     other = shelf.get(against) if against else None
     return visit.page(
-        "rule_set.html", one=one, limit_words=limit_words, provenance_words=provenance_words,
-        names=[each for each in shelf.names() if each != one.rule_set_id], other=other,
+        "rule_set.html", one=one, limit_words=limit_said, provenance_words=provenance_words,
+        sets=[
+            (each, shelf.get(each).title) for each in shelf.names() if each != one.rule_set_id
+        ],
+        numbers={each.clause_id: each.clause for each in (*_clauses(other), *one.clauses)},
+        table_words=table_words, numbered=_numbered(one), other=other,
         changes=() if other is None else rule_changes(other, one), against=against,
     )  # fmt: skip
+
+
+def limit_said(clause: Clause) -> str:
+    """The limit of a clause, its table by the number that the standard gives it."""
+    words = limit_words(clause)
+    name, number = _table_of(clause)
+    return words.replace(f"table {table_words(name)}", number) if number else words
+
+
+def _table_of(clause: Clause) -> tuple[str, str]:
+    """The file of a clause's table, and the number of the one printed table that it names."""
+    table = getattr(clause.check, "table", None)
+    numbers = _TABLE.findall(clause.clause)
+    if table is None or len(numbers) != 1:
+        return "", ""
+    return table.name, numbers[0]
+
+
+def _numbered(one: RuleSet) -> dict[str, str]:
+    """Numbers of printed tables by the names of their files, where the clauses agree on one."""
+    found: dict[str, set[str]] = {}
+    for clause in one.clauses:
+        name, number = _table_of(clause)
+        if number:
+            found.setdefault(name.rsplit("/", maxsplit=1)[-1], set()).add(number)
+    return {name: min(numbers) for name, numbers in found.items() if len(numbers) == 1}
+
+
+def _clauses(one: RuleSet | None) -> Sequence[Clause]:
+    return () if one is None else one.clauses
 
 
 @router.get("/ropes/{rope_id}/rules")
@@ -79,17 +118,25 @@ def _rope_rules(
     ]
     confirmed = {(one.rule_set, one.clause_id): one for one in dossier.installation.confirmed}
     memory = [
-        (one, clause, confirmed.get((one.rule_set_id, clause.clause_id)))
+        (one, [(clause, confirmed.get((one.rule_set_id, clause.clause_id))) for clause in held])
         for one in sets
-        for clause in one.clauses
-        if "memory" in (clause.provenance, clause.clause_provenance)
+        if (
+            held := [
+                clause
+                for clause in one.clauses
+                if "memory" in (clause.provenance, clause.clause_provenance)
+            ]
+        )
     ]
+    governs = [tools.shelf.get(name) for name in dossier.installation.rules]
     trying = visit.request.query_params.get("try", "")[:100]
     return visit.page(
         "rope_rules.html", status, trying=trying, tried=_tried(visit, dossier, trying),
         rope_id=rope_id, path_back=rope_path(rope_id), d=dossier,
         shelf=[one for one in shelf if not one.template], chosen=chosen, permits=permits,
-        memory=memory, problem=problem, limit_words=limit_words, form=visit.form,
+        governs=governs, titles={one.rule_set_id: one.title for one in shelf},
+        allowed={(one.rule_set_id, rule.permission_id): rule.title for one, rule, _ in permits},
+        memory=memory, problem=problem, limit_words=limit_said, form=visit.form,
         may=visit.may("POST /ropes/{rope_id}/rules"), in_address=in_address,
     )  # fmt: skip
 

@@ -10,8 +10,11 @@ from ropewright.units import in_us
 from ropewright.web.addresses import in_address, rope_path
 from ropewright.web.catalogue import Catalogue
 from ropewright.web.glances import Glance
+from ropewright.web.wording import without_level
 
 PER_PAGE: Final = 100
+#: A shorter length that was not seen is not told on the board [m].
+_SHORT_M: Final = 0.05
 
 #: Groups in their order.
 URGENCY: Final = ("out", "decide", "none", "incomplete", "monitor", "clear")
@@ -42,6 +45,7 @@ class Row:
     due_days: int | None
     order_words: str
     order_days: int | None
+    why_words: str
     seen_words: str
     unseen_words: str
 
@@ -171,6 +175,7 @@ def _row(one: Glance, today: date, texts: Catalogue, units: str) -> Row:
         due_days=due_days,
         order_words=days_words(order_days, texts),
         order_days=order_days,
+        why_words=one.problem or _why(one),
         seen_words=_seen(one, texts),
         unseen_words=_unseen(one, texts, units),
     )
@@ -192,6 +197,10 @@ def days_words(days: int | None, texts: Catalogue) -> str:
     return texts.t("days.today") if days == 0 else texts.tn("days.in", days)
 
 
+def _why(one: Glance) -> str:
+    return "" if one.level is None else without_level(one.level, one.sentence)
+
+
 def _seen(one: Glance, texts: Catalogue) -> str:
     if one.last_on is None:
         return texts.t("board.no-inspection")
@@ -201,14 +210,22 @@ def _seen(one: Glance, texts: Catalogue) -> str:
 
 
 def _unseen(one: Glance, texts: Catalogue, units: str) -> str:
+    """What neither eye nor hand went over, and what only one of them did."""
     if one.level is None:
         return texts.t("board.unseen.unknown")
     if one.unseen_whole:
         return texts.t("board.unseen.whole")
-    if one.unseen_m < 0.05:
-        return texts.t("board.unseen.nothing")
-    words = f"{one.unseen_m:.1f} m"
-    return in_us(words) if units == "us" else words
+
+    def length(value_m: float) -> str:
+        words = f"{value_m:.1f} m"
+        return in_us(words) if units == "us" else words
+
+    parts = [] if one.unseen_m < _SHORT_M else [length(one.unseen_m)]
+    if one.felt_only_m >= _SHORT_M:
+        parts.append(texts.t("board.unseen.felt", length=length(one.felt_only_m)))
+    if one.seen_only_m >= _SHORT_M:
+        parts.append(texts.t("board.unseen.seen", length=length(one.seen_only_m)))
+    return "; ".join(parts) or texts.t("board.unseen.nothing")
 
 
 # --- Groups -----------------------------------------------------------------------------------

@@ -6,38 +6,27 @@ from typing import Any, Final
 
 from ropewright.desk.open_book import Line
 from ropewright.web.catalogue import Catalogue
+from ropewright.web.views.entry_words import Said, line_words
 
 _LONGEST: Final = 160
 
 #: What of an entry's content is said first, by kind; otherwise every plain field.
 _SAID: Final[Mapping[str, tuple[str, ...]]] = {
+    "page": ("title",),
+    "crane": ("crane_id", "kind", "site"),
+    "certificate": ("number", "maker", "standard"),
+    "permission": ("rule_set", "permission", "reason"),
     "event": ("kind", "remark"),
     "hold": ("reason",),
-    "release": ("of",),
-    "cut": ("end", "length_m"),
-    "re-termination": ("end", "fitting", "remark"),
     "re-spool": ("tension", "remark"),
     "lubrication": ("lubricant", "remark"),
     "re-zero": ("why", "remark"),
     "limit override": ("which", "reason"),
-    "inspection begun": ("kind", "inspection_id"),
-    "inspection finished": ("inspection_id", "next_by", "remark"),
-    "inspection signed": ("inspection_id",),
     "correction": ("reason",),
     "verdict accepted": ("level", "sentence", "remark"),
     "order": ("order_id", "construction", "length_m", "needed_by"),
     "order checked": ("order_id", "agrees", "remark"),
     "rope taken off": ("why", "went_to"),
-}
-
-#: What is said with the names of its fields, where the values alone would not be understood.
-_NAMED: Final[Mapping[str, tuple[str, ...]]] = {
-    "page": ("title",),
-    "crane": ("crane_id", "kind", "site"),
-    "installation": ("hoist", "fitted_on", "rules"),
-    "rigging": ("falls", "hook_low_m", "hook_high_m", "drum_layers", "remark"),
-    "certificate": ("number", "maker", "standard"),
-    "reference measurement": ("on", "tension"),
 }
 
 
@@ -48,20 +37,6 @@ class Told:
     line: Line
     words: str
     who: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Said:
-    """How persons and yes or no are said."""
-
-    names: Mapping[str, str]
-    texts: Catalogue
-
-    def person(self, person_id: str) -> str:
-        return self.names.get(person_id) or self.texts.t("word.somebody")
-
-    def flag(self, value: bool) -> str:
-        return self.texts.t("yes" if value else "no")
 
 
 def told(line: Line, names: Mapping[str, str], texts: Catalogue) -> Told:
@@ -76,20 +51,26 @@ def told(line: Line, names: Mapping[str, str], texts: Catalogue) -> Told:
     texts
         The words.
     """
-    said = _Said(names, texts)
-    hands = [f"{said.person(person)} ({role})" for person, role in line.by]
+    said = Said(names, texts)
+    hands = [_hand(said.person(person), role) for person, role in line.by]
     return Told(line=line, words=said_words(line, names, texts), who=", ".join(hands))
+
+
+def _hand(name: str, role: str) -> str:
+    """A name with its role, which is not said twice."""
+    said = name.casefold() == role.casefold() or name.casefold().endswith(f", {role.casefold()}")
+    return name if said else f"{name} ({role})"
 
 
 def said_words(line: Line, names: Mapping[str, str], texts: Catalogue) -> str:
     """What an entry says, in a few words."""
-    said = _Said(names, texts)
+    said = Said(names, texts)
     data = dict(line.payload)
     if isinstance(data.get("what"), dict):
         data = {**data["what"], "inspection_id": data.get("inspection_id", "")}
-    wanted = _SAID.get(line.kind)
-    if line.kind in _NAMED:
-        words = _plain({key: data[key] for key in _NAMED[line.kind] if key in data}, said)
+    wanted, own = _SAID.get(line.kind), line_words(line.kind, data, said)
+    if own is not None:
+        words = own
     elif wanted is None:
         words = _plain(data, said)
     else:
@@ -99,15 +80,17 @@ def said_words(line: Line, names: Mapping[str, str], texts: Catalogue) -> str:
     return words if len(words) <= _LONGEST else words[: _LONGEST - 1].rstrip() + "…"
 
 
-def _word(name: str, value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
+def _word(name: str, value: Any, said: Said) -> str:  # noqa: ANN401 - plain data
     if isinstance(value, bool):
         return f"{name.replace('_', ' ')}: {said.flag(value)}"
     if name.endswith("_m"):
         return f"{value} m"
+    if name.endswith(("_by", "_on")):
+        return said.day(value)
     return _value(value, said)
 
 
-def _value(value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
+def _value(value: Any, said: Said) -> str:  # noqa: ANN401 - plain data
     if isinstance(value, dict):
         if set(value) == {"person"}:
             return said.person(value["person"])
@@ -119,13 +102,13 @@ def _value(value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
     return str(value)
 
 
-def _plain(data: Mapping[str, Any], said: _Said) -> str:
+def _plain(data: Mapping[str, Any], said: Said) -> str:
     return ", ".join(
         _named(key, value, said) for key, value in data.items() if value not in (None, "", [], {})
     )
 
 
-def _named(key: str, value: Any, said: _Said) -> str:  # noqa: ANN401 - plain data
+def _named(key: str, value: Any, said: Said) -> str:  # noqa: ANN401 - plain data
     """A field with its name, and its unit behind the value where the name ends in one."""
     name, _, unit = key.rpartition("_")
     if name and unit in ("m", "mm", "kn", "kg", "deg", "percent"):
@@ -138,10 +121,10 @@ def rows_of(
     data: Mapping[str, Any], names: Mapping[str, str], texts: Catalogue
 ) -> list[tuple[str, str]]:
     """Everything an entry says as pairs of field and value, nothing left out."""
-    return _rows(data, _Said(names, texts), "")
+    return _rows(data, Said(names, texts), "")
 
 
-def _rows(data: Mapping[str, Any], said: _Said, head: str) -> list[tuple[str, str]]:
+def _rows(data: Mapping[str, Any], said: Said, head: str) -> list[tuple[str, str]]:
     rows: list[tuple[str, str]] = []
     for key, value in data.items():
         name = f"{head}{key.replace('_', ' ')}"

@@ -4,10 +4,12 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from ropewright.desk.open_book import Line, Stand
 from ropewright.web.catalogue import Catalogue
 from ropewright.web.glances import Glance
+from ropewright.web.readable import day_words
 from ropewright.web.views.board import URGENCY, urgency_of
 
 
@@ -70,7 +72,8 @@ def open_words(stand: Stand, glance: Glance, texts: Catalogue) -> tuple[str, ...
     record, t = stand.record, texts.t
 
     def since(one: Mapping[str, str]) -> str:
-        return one.get("on") or t("open.no-day")
+        on = one.get("on")
+        return day_words(date.fromisoformat(on)) if on else t("open.no-day")
 
     words = [
         t("open.hold", day=since(one), why=one["why"]) for one in record.get("holds", {}).values()
@@ -86,7 +89,7 @@ def open_words(stand: Stand, glance: Glance, texts: Catalogue) -> tuple[str, ...
     ]
     words += [t("open.warning", words=one) for one in record.get("warnings", {}).values()]
     words += [
-        t("open.inspection", kind=one["kind"], day=one["on"])
+        t("open.inspection", kind=one["kind"], day=since(one))
         for one in record.get("open_inspections", {}).values()
     ]
     if record.get("marks"):

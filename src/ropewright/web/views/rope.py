@@ -24,14 +24,18 @@ from ropewright.rules import LEVELS, Assessment, Level, Ruling
 from ropewright.units import exact_decimal
 from ropewright.web.addresses import in_address, rope_path
 from ropewright.web.catalogue import Catalogue
+from ropewright.web.wording import without_level
 
 #: Entries that changed the rope, its path or its use: what the history on the page shows.
 TOLD: Final = frozenset(
     """cut;end for end;re-termination;re-spool;lubrication;re-zero;limit override;limit reset;event;
-    hold;release;rigging;installation;rope taken off;spare stored;inspection begun;
+    hold;release;rigging;installation;rope taken off;spare stored;
     inspection signed;order;order checked;correction;verdict accepted;handover taken;inner count;
     permission;rule confirmed""".replace("\n    ", "").split(";")
 )
+
+#: So many entries stand on a rope's page; the page of its entries has all.
+MOST_TOLD: Final = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,10 +80,14 @@ class InspectionLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RopeView:
-    """The whole page.  ``windows`` are counts of broken wires, gravest first."""
+    """The whole page.  ``windows`` are counts of broken wires, gravest first.
+
+    ``said`` is the sentence of the verdict without the level, which stands over it.
+    """
 
     whole: Overview
     path: str
+    said: str
     governing: tuple[Ruling, ...]
     rule_sets: tuple[SideBySide, ...]
     rulings: tuple[Ruling, ...]
@@ -127,6 +135,7 @@ def rope_view(
     return RopeView(
         whole=whole,
         path=path,
+        said=without_level(found.verdict.level, found.verdict.sentence),
         governing=tuple(by_id[name] for name in found.verdict.governing if name in by_id),
         rule_sets=side_by_side(found),
         rulings=tuple(wanted),
@@ -150,7 +159,7 @@ def rope_view(
             for one in sorted(whole.dossier.inspections, key=lambda one: one.on, reverse=True)
         ),
         open_holds=holds,
-        told=tuple(one for one in lines if one.kind in TOLD),
+        told=_newest(lines),
         from_memory=sum(
             1
             for one in found.rulings
@@ -159,6 +168,13 @@ def rope_view(
             and not one.confirmed
         ),
     )
+
+
+def _newest(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """What happened last comes first, whenever it was written down."""
+    kept = [one for one in lines if one.kind in TOLD]
+    kept.sort(key=lambda one: one.happened_on or one.arrived_at.date(), reverse=True)
+    return tuple(kept[:MOST_TOLD])
 
 
 def _speaks(one: Ruling) -> bool:
