@@ -18,8 +18,9 @@ from ropewright.web.wording import said_by
 
 _LOG = logging.getLogger("ropewright.web")
 
-#: Whole overviews kept in memory; the short ones are kept for every rope.
-KEPT: Final = 200
+#: Whole overviews kept in memory; short ones are kept for every rope, and pages as text.  Each is
+#: thousands of objects, and Python stops for all of them when it tidies up.
+KEPT: Final = 32
 
 #: While people ask for pages, others are made ready no quicker than one in this time [s].
 LONGEST_REST_S: Final = 2.0

@@ -1,11 +1,13 @@
 """Running the server: what is said at the start, and what is refused."""
 
 import contextlib
+import gc
 import logging
 import socket
 import ssl
 import sys
 from pathlib import Path
+from typing import Final
 
 import uvicorn
 
@@ -16,6 +18,9 @@ from ropewright.web.caller import ROLES
 from ropewright.web.door import LOCAL_LOGIN
 from ropewright.web.settings import Settings, is_loopback
 from ropewright.web.tools import WebTools
+
+#: So many new objects make Python look for what can go [-]; its own figure is made for less.
+_NEW_OBJECTS: Final = 20_000
 
 
 def prepare_local(tools: WebTools) -> None:
@@ -102,6 +107,11 @@ def run_server(
     # While a rope is judged in the background, whoever waits for a page gets the interpreter back
     # after a thousandth of a second rather than after five.
     sys.setswitchinterval(0.001)
+    # Python tidies up while everybody waits: rarely, and not through what was loaded, which
+    # stays as long as the server.
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(_NEW_OBJECTS, 10, 10)
     server = uvicorn.Server(config)
     with contextlib.suppress(KeyboardInterrupt), listening(settings) as door:
         server.run(sockets=[door])
