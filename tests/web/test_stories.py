@@ -82,25 +82,6 @@ def test_inspector_holds_looks_releases_and_signs(browser: Browser, address: str
     check(one)
 
 
-def test_phone_shows_every_page_within_its_width(browser: Browser, address: str) -> None:
-    one = log_in(browser, address, "inspector", width=390)
-    for path in (
-        "/", ROPE, f"{ROPE}/places", "/cranes/KQ-1%20hoist", f"{ROPE}/inspections/2026-11-09",
-        f"{ROPE}/history", f"{ROPE}/order", f"{ROPE}/rules", "/rules/iso-4309-2017",
-        f"{ROPE}/fitting", "/audit", "/handover", "/people", "/me",
-    ):  # fmt: skip
-        one.page.goto(f"{address}{path}")
-        check(one)
-
-
-def test_dark_pages_are_as_legible(browser: Browser, address: str) -> None:
-    one = log_in(browser, address, "inspector")
-    one.page.emulate_media(color_scheme="dark")
-    for path in ("/", ROPE, f"{ROPE}/places", "/people"):
-        one.page.goto(f"{address}{path}")
-        check(one)
-
-
 def test_keyboard_alone_reaches_the_first_rope(browser: Browser, address: str) -> None:
     one = log_in(browser, address, "planner")
     page = one.page
