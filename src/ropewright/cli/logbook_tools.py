@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Protocol
 
+from ropewright.desk.cards_read import CardsRead
 from ropewright.desk.rope_life import RopeLife
 from ropewright.inspection import Dossier, Inspection
 
@@ -228,22 +229,6 @@ class BookedCase(Protocol):
     @property
     def warnings(self) -> Sequence[str]:
         """What looks odd but could be read."""
-
-
-class CardsRead(Protocol):
-    """Inspections that old cards make, with an account of every line."""
-
-    @property
-    def inspections(self) -> Sequence[Inspection]:
-        """The inspections."""
-
-    @property
-    def lines(self) -> Sequence[object]:
-        """One line for each row of the list."""
-
-    @property
-    def errors(self) -> Sequence[object]:
-        """What was left out."""
 
 
 class CardsReader(Protocol):

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any, BinaryIO, Protocol
 
 from ropewright.desk.access import AccessBook
+from ropewright.desk.cards_read import CardsRead
 from ropewright.desk.cutting import CutAdvice
 from ropewright.desk.duty_counting import OpenedDuty
 from ropewright.desk.handing_out import HandsOut
@@ -14,10 +15,9 @@ from ropewright.desk.judging import RuleShelf
 from ropewright.desk.open_book import OpenBook
 from ropewright.desk.rope_life import RopeLife
 from ropewright.desk.wearing import WearResult
-from ropewright.errors import InputError
 from ropewright.forecast import RopeForecast
 from ropewright.geometry import CranePosition
-from ropewright.inspection import CalibrationReading, Dossier, Inspection
+from ropewright.inspection import CalibrationReading, Dossier
 from ropewright.plan import InspectionPlan, TroubleSpot
 from ropewright.rules import Assessment
 
@@ -124,22 +124,6 @@ class LogReader(Protocol):
         self, logs: Sequence[tuple[str, bytes]], said: Mapping[str, str], /
     ) -> AbstractContextManager[OpenedDuty]:
         """Name and content of each log, and what was said of its columns."""
-
-
-class CardsRead(Protocol):
-    """Inspections that old cards make, with an account of every line."""
-
-    @property
-    def inspections(self) -> Sequence[Inspection]:
-        """The inspections."""
-
-    @property
-    def lines(self) -> Sequence[object]:
-        """One line for each row of the list."""
-
-    @property
-    def errors(self) -> Sequence[InputError]:
-        """What was left out."""
 
 
 class CardsReader(Protocol):

@@ -1,6 +1,6 @@
 """A rope's page, its chart, its derivations, its entries."""
 
-from typing import Final
+from typing import Final, Protocol
 
 from fastapi import APIRouter, HTTPException
 from fastapi.responses import HTMLResponse, Response
@@ -120,21 +120,15 @@ CHART_WIDTHS: Final = (1100, 380)
 @router.get("/ropes/{rope_id}/chart.svg")
 def chart(visit: Here, rope_id: str, width: int = CHART_WIDTHS[0]) -> Response:
     """The rope chart, drawn for a page or for a phone."""
-    tools, name = visit.office.tools, from_address(rope_id)
-    stand = tools.book.stand(name)
-    drawn = width if width in CHART_WIDTHS else CHART_WIDTHS[0]
-    feet = visit.person.units == "us"
-    place = ("chart", name, drawn, feet)
-    made_from = (stand.sequence, tools.today(), stand.people)
-    svg = visit.office.ropes.get(place, made_from)
-    if svg is None:
-        whole = visit.office.judged.overview(name, stand)
-        made = tools.rope_chart(
+    tools, drawn = visit.office.tools, width if width in CHART_WIDTHS else CHART_WIDTHS[0]
+
+    def draw(whole: Overview, *, feet: bool) -> str:
+        return tools.rope_chart(
             whole.dossier, whole.assessment, width_px=drawn, headline=False, feet=feet,
             trouble=trouble_on(whole.dossier, tools.shelf, tools.today()),
         )  # fmt: skip
-        svg = visit.office.ropes.put(place, made_from, us_drawing(made) if feet else made)
-    return visit.drawing(svg)
+
+    return _drawing(visit, "chart", from_address(rope_id), drawn, draw)
 
 
 #: Widths in which the trend is drawn.
@@ -144,18 +138,31 @@ TREND_WIDTHS: Final = (900, 380)
 @router.get("/ropes/{rope_id}/trend.svg")
 def trend(visit: Here, rope_id: str, width: int = TREND_WIDTHS[0]) -> Response:
     """How broken wires grew, and what is expected, drawn for a page or for a phone."""
-    tools, name = visit.office.tools, from_address(rope_id)
-    stand = tools.book.stand(name)
     drawn = width if width in TREND_WIDTHS else TREND_WIDTHS[0]
-    feet = visit.person.units == "us"
-    place = ("trend", name, drawn, feet)
-    made_from = (stand.sequence, tools.today(), stand.people)
-    svg = visit.office.ropes.get(place, made_from)
-    if svg is None:
-        whole = visit.office.judged.overview(name, stand)
+
+    def draw(whole: Overview, *, feet: bool) -> str:
+        del feet  # its axes are counts and days
         if isinstance(whole.growth, str):
             raise HTTPException(404, whole.growth)
-        made = tools.trend(whole.dossier, whole.growth, width_px=drawn)
+        return visit.office.tools.trend(whole.dossier, whole.growth, width_px=drawn)
+
+    return _drawing(visit, "trend", from_address(rope_id), drawn, draw)
+
+
+class _Draw(Protocol):
+    def __call__(self, whole: Overview, /, *, feet: bool) -> str:
+        """A drawing of a rope as SVG."""
+
+
+def _drawing(visit: Visit, kind: str, rope_id: str, width: int, draw: _Draw) -> Response:
+    """A drawing of a rope, kept while what it was made from holds."""
+    stand = visit.office.tools.book.stand(rope_id)
+    feet = visit.person.units == "us"
+    place = (kind, rope_id, width, feet)
+    made_from = (stand.sequence, visit.office.tools.today(), stand.people)
+    svg = visit.office.ropes.get(place, made_from)
+    if svg is None:
+        made = draw(visit.office.judged.overview(rope_id, stand), feet=feet)
         svg = visit.office.ropes.put(place, made_from, us_drawing(made) if feet else made)
     return visit.drawing(svg)
 
