@@ -12,7 +12,8 @@ from ropewright.errors import InputError, InputErrors
 from ropewright.geometry import PlaceOnDrum, RopePlace, Section
 from ropewright.inspection import Dossier, Inspection, Mark, RiggedHoist, RopeFinding, hoist_on
 from ropewright.inspection.evidence import Evidence, evidence_on
-from ropewright.plan import LookAgain, Reach, TroubleSpot, look_again, on_path
+from ropewright.plan import HandsOff, LookAgain, Reach, TroubleSpot, look_again, on_path
+from ropewright.plan.passes import known_hands_off
 from ropewright.plan.trouble import listed_in, trouble_spots
 from ropewright.rope import PathMap
 from ropewright.rules import Assessment, Ruling
@@ -147,14 +148,15 @@ def chart_places(
         again = {one.name: one for one in look_again(dossier, evidence, rigged, path)}
     except InputError as error:
         again, missing = {}, missing_words(error)
-    known = _Known(dossier, assessment, evidence, rigged, path, again)
+    off = known_hands_off(evidence)
+    known = _Known(dossier, assessment, evidence, rigged, path, again, off)
     spots = _trouble(dossier, shelf, today, with_reach=True)
     return ChartPlaces(
         places=(
             *known.findings(),
             *known.marks(today),
             *known.rulings(),
-            *(() if isinstance(spots, str) else _spots(spots)),
+            *(() if isinstance(spots, str) else _spots(spots, off)),
         ),
         missing=missing or (spots if isinstance(spots, str) else ""),
     )
@@ -170,6 +172,7 @@ class _Known:
     rigged: RiggedHoist | None
     path: PathMap
     again: dict[str, LookAgain]
+    off: tuple[HandsOff, ...]
 
     def findings(self) -> Iterator[ChartPlace]:
         """Every finding that counts."""
@@ -230,6 +233,7 @@ class _Known:
                     sections=(one.section,),
                     err_m=one.section_err_m,
                     ruling=one,
+                    hand_off=_hand_off([one.section.widened(one.section_err_m)], self.off),
                 )
 
     def _on_drum(
@@ -243,7 +247,14 @@ class _Known:
         return drum, flange_names(self.rigged), zones
 
 
-def _spots(spots: Sequence[TroubleSpot]) -> Iterator[ChartPlace]:
+def _hand_off(sections: Sequence[Section], off: Sequence[HandsOff]) -> str:
+    """What stands out, or may, on any of the sections; empty if nothing is known to."""
+    return "; ".join(
+        one.why for one in off if any(one.section.overlaps(section) for section in sections)
+    )
+
+
+def _spots(spots: Sequence[TroubleSpot], off: Sequence[HandsOff]) -> Iterator[ChartPlace]:
     for number, one in enumerate(spots):
         if one.sections:
             yield ChartPlace(
@@ -252,4 +263,5 @@ def _spots(spots: Sequence[TroubleSpot]) -> Iterator[ChartPlace]:
                 sections=one.sections,
                 spot=one,
                 reaches=() if one.reach is None else (one.reach,),
+                hand_off=_hand_off(one.sections, off),
             )

@@ -346,7 +346,9 @@ def _left(dossier: Dossier, found: WearResult, result: CutResult) -> set[str]:
     return {
         one.finding.finding_id
         for one in evidence_on(dossier, found.on).seen
-        if one.finding.section.widened(one.finding.place.abs_err_m).overlaps(rope)
+        if one.finding.section.widened(
+            one.finding.place.abs_err_m + one.finding.place.rel_err_m
+        ).overlaps(rope)
     }
 
 

@@ -227,7 +227,7 @@ def _after_verdict(forecast: Forecast, verdict: Verdict) -> Forecast:
         said = verdict.sentence
         why = said[len(head) :] if said.lower().startswith(head.lower()) else said
         told = verdict.governing[0].startswith(f"{OWN_CHECKS}/growth/")  # the same sign, said once
-        rest = () if told else forecast.decide
+        rest = () if told and len(forecast.decide) == 1 else forecast.decide
         return replace(forecast, next_inspection=None, decide=(why, *rest))
     if verdict.level == "incomplete":
         return replace(forecast, missing=(verdict.sentence, *forecast.missing))

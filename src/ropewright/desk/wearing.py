@@ -358,7 +358,7 @@ def _between_lists(duty: Duty) -> list[str]:
     whole = sum((last - first).days + 1 for first, last in open_days)
     first, last = max(open_days, key=lambda one: one[1] - one[0])
     return [
-        f"{whole} days between the lists are in none of them, most of them from "
+        f"{whole} days between the lists are in none of them, the longest gap from "
         f"{first.isoformat()} to {last.isoformat()}: the map lacks them."
         if len(open_days) > 1
         else f"No list covers {first.isoformat()} to {last.isoformat()}: the map lacks these days."

@@ -10,7 +10,7 @@ from ropewright.forecast.nearest import nearest_limit
 from ropewright.forecast.record import record_of_rope
 from ropewright.forecast.result import Forecast
 from ropewright.forecast.zone import Limit, Zone
-from ropewright.inspection import Dossier, StoredForecast
+from ropewright.inspection import BrokenWires, Dossier, StoredForecast
 
 
 def to_store(
@@ -90,7 +90,13 @@ def stored_outcomes(
     """
     past = [one for one in dossier.inspections if one.on <= today]
     looks = sorted({one.on for one in past if one.is_thorough})
-    checks = sorted({one.on for one in past if not one.is_thorough})
+    checks = sorted(
+        {
+            one.on
+            for one in past
+            if not one.is_thorough and any(isinstance(each, BrokenWires) for each in one.findings)
+        }
+    )
     outcomes = []
     for made in dossier.forecasts:
         if made.made_on > today or made.until is None or made.chance is None:

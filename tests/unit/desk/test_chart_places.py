@@ -60,6 +60,24 @@ def test_the_way_back_is_the_one_that_is_told_of_a_place_by_itself(
     assert found.missing == ""
 
 
+# by hand: what lies over broken wires that stand out is no place for a hand, whatever it is
+@pytest.mark.parametrize("name", ["KQ-1", "KQ-4"])
+def test_a_hand_is_off_wherever_wires_stand_out(name: str, known: dict[str, Known]) -> None:
+    found = known[name][2].places
+    wires = [one for one in found if one.finding is not None and one.hand_off]
+    assert wires
+    over = [
+        one
+        for one in found
+        if one.kind in ("trouble", "ruling")
+        and any(part.overlaps(each.sections[0]) for part in one.sections for each in wires)
+    ]
+    assert {one.kind for one in over} == {"trouble", "ruling"}
+    assert all(one.hand_off for one in over)
+    far = [one for one in found if one.kind == "trouble" and not one.hand_off]
+    assert far  # and elsewhere nothing is said to stand out
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_finding_mark_and_worst_place_is_there_once(
     name: str, known: dict[str, Known]
