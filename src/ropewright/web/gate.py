@@ -175,7 +175,8 @@ KINDS: Final[Mapping[str, Roles]] = {
 GRAVE: Final = frozenset(
     {
         "event", "hold", "release", "limit override", "finding", "cluster", "reading",
-        "part finding", "hidden section", "unseen accepted", "inspection signed",
+        "part finding", "hidden section", "unseen accepted", "inspection signed", "pass",
+        "examined", "comparison", "permission", "rule confirmed", "inner count", "order checked",
     }
 )  # fmt: skip
 

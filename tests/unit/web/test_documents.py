@@ -24,6 +24,7 @@ import pytest
 
 from ropewright.demo import demo_case
 from ropewright.errors import BookError
+from ropewright.inspection import DiameterReading
 from ropewright.intake import read_case
 from ropewright.intake.write_case import as_recorded
 from ropewright.logbook import KINDS as BOOK_KINDS
@@ -133,9 +134,16 @@ def test_plan_that_cannot_be_made_says_why(books: Served) -> None:
 @pytest.mark.parametrize("rope", ["KQ-1 hoist", ODD, BARE])
 def test_tables_hold_what_the_rope_has(books: Served, rope: str) -> None:
     dossier = books.tools.book.dossier(rope)
+    reference = dossier.installation.reference
     counted = {
         "findings": sum(len(one.findings) + len(one.part_findings) for one in dossier.inspections),
         "inspections": len(dossier.inspections),
+        "readings": len(reference.readings if reference else ())
+        + sum(
+            isinstance(each, DiameterReading)
+            for one in dossier.inspections
+            for each in one.findings
+        ),
     }
     workbook = openpyxl.load_workbook(
         io.BytesIO(got(books, f"{rope_path(rope)}/tables.xlsx").content)
@@ -145,7 +153,7 @@ def test_tables_hold_what_the_rope_has(books: Served, rope: str) -> None:
     for what in workbook.sheetnames:
         answer = got(books, f"{rope_path(rope)}/tables/{what}.csv")
         rows = list(csv.DictReader(io.StringIO(answer.text, newline="")))
-        assert len(rows) == counted.get(what, len(rows))
+        assert len(rows) == counted[what]
         assert all(row["rope"] == rope for row in rows)
         assert all((row["invented"] == "invented data") == dossier.invented for row in rows)
         cells = list(workbook[what].iter_rows(values_only=True))

@@ -269,10 +269,24 @@ def test_rules_of_a_rope_are_chosen_confirmed_and_permitted(served: Served) -> N
 
 def test_handover_is_taken_by_name(served: Served) -> None:
     client = served.browser("operator")
-    assert _post(served, client, "/handover", rope="KQ-1 hoist", remark="").status_code == 303
+    unseen = _post(served, client, "/handover", rope="KQ-1 hoist", remark="")
+    assert unseen.status_code == 409  # nobody says what they were shown
+    shown = re.search(r'value="KQ-1 hoist">\s*<input[^>]* name="shown" value="(\w+)"', unseen.text)
+    assert shown is not None
+    taken = _post(served, client, "/handover", rope="KQ-1 hoist", remark="", shown=shown[1])
+    assert taken.status_code == 303
     (line,) = served.tools.book.lines("KQ-1 hoist", most=1)
     assert line.kind == "handover taken"
     assert any("remove from service" in one for one in line.payload["told"])
+
+
+def test_plan_says_hand_off_where_a_finding_stands_out(served: Served) -> None:
+    page = served.browser("inspector").get(f"{ROPE}/places").text
+    rows = re.findall(r"<tr>\s*<th scope=\"row\"[^>]*>(.*?)</th>", page, re.DOTALL)
+    wires = [one for one in rows if "2026-11-A" in one]
+    assert wires
+    assert all("HAND OFF" in one for one in wires)
+    assert any("2026-11-B" in one and "HAND OFF" not in one for one in rows)  # a diameter
 
 
 def test_audit_tells_a_book_that_holds_from_one_that_does_not(served: Served) -> None:

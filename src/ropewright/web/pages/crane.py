@@ -336,4 +336,4 @@ def drawing(visit: Here, rope_id: str, width: int = DRAWING_WIDTHS[0]) -> Respon
     at = crane_at(dossier, today, wanted_axes(visit.request.query_params))
     svg = tools.crane_elevation(dossier, today, position=at.position, width_px=drawn)
     svg = us_drawing(svg) if visit.person.units == "us" else svg
-    return Response(svg, media_type="image/svg+xml")
+    return visit.drawing(svg.encode())

@@ -54,7 +54,7 @@ def take_over(visit: Here) -> Response:
     stands = tools.book.stands() if wanted == ALL else [tools.book.stand(wanted)]
     glances = {one.rope_id: judged.glance(one) for one in stands}
     view = handover_view(stands, glances, {}, visit.office.texts)
-    if visit.form["shown"] not in ("", mark_of(view)):
+    if visit.form["shown"] != mark_of(view):
         return _show(visit, 409, problem=visit.t("handover.changed"))
     refused = []
     for one in view:

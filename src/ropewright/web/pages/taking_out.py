@@ -37,7 +37,7 @@ def table_out(visit: Here, what: str) -> Response:
 def workbook_out(visit: Here) -> Response:
     """The three tables of all ropes as one workbook."""
     tools = visit.office.tools
-    invented = any(one.record.get("invented") for one in tools.book.stands())
+    invented = visit.office.any_invented()
     return send_large(
         visit, book_name(visit, "tables", "xlsx"),
         lambda file: tools.write_workbook(

@@ -12,6 +12,7 @@ from ropewright.plan.trouble import NOT_LISTED
 from ropewright.rope import Cut, RopeHistory
 from ropewright.web.addresses import in_address
 from ropewright.web.catalogue import Catalogue
+from ropewright.web.readable import day_words
 from ropewright.web.views.rope import finding_words
 
 #: The headings of the list, in the order of the page.
@@ -70,7 +71,7 @@ def chosen_lines(one: ChartPlace, path: str, texts: Catalogue) -> ChosenLine:
         )
     if one.mark is not None:
         of = texts.t("chart.mark-of", what=one.mark.made_of) if one.mark.made_of else ""
-        on = texts.t("chart.mark-on", day=_day(one.mark.on)) if one.mark.on else ""
+        on = texts.t("chart.mark-on", day=day_words(one.mark.on)) if one.mark.on else ""
         said = ", ".join(part for part in (of, on) if part)
         return ChosenLine(
             place=one, what=texts.t("chart.mark", name=one.mark.name), said=said, links=()
@@ -94,13 +95,9 @@ def chosen_lines(one: ChartPlace, path: str, texts: Catalogue) -> ChosenLine:
 
 def _found_words(finding: RopeFinding, on: date, texts: Catalogue) -> str:
     if finding.method is None:
-        return texts.t("chart.found-on", id=finding.finding_id, day=_day(on))
+        return texts.t("chart.found-on", id=finding.finding_id, day=day_words(on))
     method = texts.word("method", finding.method)
-    return texts.t("chart.found", id=finding.finding_id, day=_day(on), method=method)
-
-
-def _day(value: date) -> str:
-    return f"{value.day} {value:%b %Y}"
+    return texts.t("chart.found", id=finding.finding_id, day=day_words(on), method=method)
 
 
 def changes(history: RopeHistory, texts: Catalogue) -> tuple[Changed, ...]:

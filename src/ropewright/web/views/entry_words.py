@@ -10,6 +10,7 @@ from ropewright.inspection import HiddenSection
 from ropewright.inspection.experience import FATE_WORDS, Comparison
 from ropewright.units import exact_decimal
 from ropewright.web.catalogue import Catalogue
+from ropewright.web.readable import day_words
 
 _Data = Mapping[str, Any]
 _GREASE: Final = HiddenSection.__dataclass_fields__["cause"].default
@@ -36,7 +37,7 @@ class Said:
             on = date.fromisoformat(str(value))
         except ValueError:
             return str(value or "")
-        return f"{on.day} {on:%b %Y}"
+        return day_words(on)
 
     def by(self, value: object) -> str:
         """A person that an entry holds by id."""
